@@ -6,7 +6,7 @@ import (
 	"slices"
 )
 
-// Column is a quantity of a T, and how it is got.
+// Column is a quantity of a T, with the function that returns it.
 type Column[T any] struct {
 	Quantity
 	of func(T) Cell
@@ -15,13 +15,12 @@ type Column[T any] struct {
 // Of returns the column's value.
 func (c Column[T]) Of(v T) Cell { return c.of(v) }
 
-// Number is a quantity in SI; NaN does not exist.
+// Number returns a column of a quantity in SI; NaN means that it does not exist.
 func Number[T any](key, label, meaning string, u Unit, of func(T) float64) Column[T] {
 	return Column[T]{Quantity{Key: key, Label: label, Meaning: meaning, Unit: u, Shown: u, Kind: NumberKind}, func(t T) Cell { return number(u.In(of(t))) }}
 }
 
-// Interval is from one quantity in SI to another: in JSON an array. What is NaN does not
-// exist.
+// Interval returns a column of an interval in SI, in JSON an array. NaN means that an end does not exist.
 func Interval[T any](key, label, meaning string, u Unit, of func(T) (low, high float64)) Column[T] {
 	return Column[T]{Quantity{Key: key, Label: label, Meaning: meaning, Unit: u, Shown: u, Kind: IntervalKind}, func(t T) Cell {
 		low, high := of(t)
@@ -29,29 +28,29 @@ func Interval[T any](key, label, meaning string, u Unit, of func(T) (low, high f
 	}}
 }
 
-// Estimate is a quantity in SI with its standard error: in JSON an object.
+// Estimate returns a column of a quantity in SI with its standard error, in JSON an object.
 func Estimate[T any](key, label, meaning string, u Unit, of func(T) (value, standardError float64)) Column[T] {
 	c := Interval(key, label, meaning, u, of)
 	c.Kind = EstimateKind
 	return c
 }
 
-// Count is a whole number of things.
+// Count returns a column of a whole number.
 func Count[T any](key, label, meaning string, of func(T) int) Column[T] {
 	return Column[T]{Quantity{Key: key, Label: label, Meaning: meaning, Kind: CountKind}, func(t T) Cell { return Cell{Number: float64(of(t))} }}
 }
 
-// Truth is whether something holds.
+// Truth returns a column that is true or false.
 func Truth[T any](key, label, meaning string, of func(T) bool) Column[T] {
 	return Column[T]{Quantity{Key: key, Label: label, Meaning: meaning, Kind: TruthKind}, func(t T) Cell { return Cell{Truth: of(t)} }}
 }
 
-// Text is a word or a name.
+// Text returns a column of a word or a name.
 func Text[T any](key, label, meaning string, of func(T) string) Column[T] {
 	return Column[T]{Quantity{Key: key, Label: label, Meaning: meaning, Kind: TextKind}, func(t T) Cell { return Cell{Text: of(t)} }}
 }
 
-// Word is a text that does not exist where it is empty.
+// Word returns a column of a text that does not exist if it is empty.
 func Word[T any](key, label, meaning string, of func(T) string) Column[T] {
 	return Column[T]{Quantity{Key: key, Label: label, Meaning: meaning, Kind: TextKind}, func(t T) Cell {
 		w := of(t)
@@ -59,28 +58,28 @@ func Word[T any](key, label, meaning string, of func(T) string) Column[T] {
 	}}
 }
 
-// Value is what only JSON has: whatever a [Member] takes.
+// Value returns a column for JSON alone, with any value that a [Member] accepts.
 func Value[T any](key, meaning string, of func(T) any) Column[T] {
 	return Column[T]{Quantity{Key: key, Meaning: meaning, Kind: ValueKind}, func(t T) Cell { return Cell{Value: of(t)} }}
 }
 
-// ShownIn has tables for people show another unit.
+// ShownIn returns the column with another unit in tables for people.
 func (c Column[T]) ShownIn(u Unit) Column[T] {
 	c.Shown = u
 	return c
 }
 
-// FlushRight has tables set the column's text as if it were a number.
+// FlushRight returns the column with its text set flush right in tables, as numbers are.
 func (c Column[T]) FlushRight() Column[T] {
 	c.Right = true
 	return c
 }
 
-// Show prints the value for people.
+// Show formats the value for people.
 func (c Column[T]) Show(v T) string { return c.show(c.of(v)) }
 
-// ShowChange prints for people how much more b has than a, with a decimal more than
-// values: empty for what is no number.
+// ShowChange formats the difference b − a for people, with one decimal more than values; empty if the column
+// is not a number.
 func (c Column[T]) ShowChange(a, b T) string {
 	if c.Kind != NumberKind && c.Kind != CountKind {
 		return ""
@@ -93,10 +92,10 @@ func (c Column[T]) ShowChange(a, b T) string {
 	return c.show(c.difference(a, b))
 }
 
-// Columns are the quantities of a T.
+// Columns are quantities of a T.
 type Columns[T any] []Column[T]
 
-// Members are the columns' members of the JSON object of a T.
+// Members returns the columns' members of the JSON object of a T.
 func (cs Columns[T]) Members(v T) (o Object) {
 	for _, c := range cs {
 		o = c.toObject(o, c.of(v))
@@ -104,7 +103,7 @@ func (cs Columns[T]) Members(v T) (o Object) {
 	return o
 }
 
-// inRows are the columns of rows: both ends of an interval, and not what only JSON has.
+// inRows returns the columns of rows: both ends of intervals, without columns for JSON alone.
 func (cs Columns[T]) inRows() (list Columns[T]) {
 	for _, c := range cs {
 		switch c.Kind {
@@ -122,14 +121,14 @@ func (cs Columns[T]) inRows() (list Columns[T]) {
 	return list
 }
 
-// Rows are rows of cells, whatever they are of, for those who write them.
+// Rows are rows of cells of any type, for writers of CSV and other files.
 type Rows struct {
 	Keys  []string
 	Kinds []Kind
-	Each  func(take func([]Cell) error) error // hands over the cells of each row
+	Each  func(take func([]Cell) error) error // calls take with the cells of each row
 }
 
-// RowsOf makes a row of each T.
+// RowsOf returns a row for each T.
 func RowsOf[T any](columns Columns[T], list iter.Seq[T]) Rows {
 	columns = columns.inRows()
 	r := Rows{Keys: columns.Keys()}
@@ -151,7 +150,7 @@ func RowsOf[T any](columns Columns[T], list iter.Seq[T]) Rows {
 	return r
 }
 
-// TableOf has a row for each T.
+// TableOf returns a table with a row for each T.
 func TableOf[T any](columns Columns[T], rows iter.Seq[T]) Grid {
 	g := Grid{Rows: [][]string{nil}}
 	for _, c := range columns {
@@ -168,7 +167,7 @@ func TableOf[T any](columns Columns[T], rows iter.Seq[T]) Grid {
 	return g
 }
 
-// Via makes a quantity of a U that a T has one of a T.
+// Via returns the column of a T for a column of a U that the T has.
 func Via[T, U any](c Column[U], get func(T) (U, bool)) Column[T] {
 	return Column[T]{c.Quantity, func(t T) Cell {
 		u, has := get(t)
@@ -179,7 +178,7 @@ func Via[T, U any](c Column[U], get func(T) (U, bool)) Column[T] {
 	}}
 }
 
-// AllVia makes quantities of a U that a T has those of a T.
+// AllVia applies [Via] to several columns.
 func AllVia[T, U any](columns Columns[U], get func(T) (U, bool)) Columns[T] {
 	list := make(Columns[T], len(columns))
 	for i, c := range columns {
@@ -188,7 +187,7 @@ func AllVia[T, U any](columns Columns[U], get func(T) (U, bool)) Columns[T] {
 	return list
 }
 
-// Keys lists the keys of columns.
+// Keys returns the keys of the columns.
 func (cs Columns[T]) Keys() []string {
 	keys := make([]string, len(cs))
 	for i, c := range cs {
@@ -197,7 +196,7 @@ func (cs Columns[T]) Keys() []string {
 	return keys
 }
 
-// Find returns the column of a key.
+// Find returns the column with a key.
 func (cs Columns[T]) Find(key string) (Column[T], bool) {
 	for _, c := range cs {
 		if c.Key == key {
@@ -207,7 +206,7 @@ func (cs Columns[T]) Find(key string) (Column[T], bool) {
 	return Column[T]{}, false
 }
 
-// Pick returns the columns of keys, which must be there.
+// Pick returns the columns with keys. It panics if there is no such column.
 func (cs Columns[T]) Pick(keys ...string) Columns[T] {
 	picked := make(Columns[T], len(keys))
 	for i, key := range keys {
@@ -220,7 +219,7 @@ func (cs Columns[T]) Pick(keys ...string) Columns[T] {
 	return picked
 }
 
-// Renamed gives columns other keys, by those that they have.
+// Renamed returns the columns with other keys, by a map from the present keys.
 func (cs Columns[T]) Renamed(keys map[string]string) Columns[T] {
 	list := slices.Clone(cs)
 	for i, c := range list {
@@ -229,7 +228,7 @@ func (cs Columns[T]) Renamed(keys map[string]string) Columns[T] {
 	return list
 }
 
-// difference is that of two values of a number.
+// difference returns the cell of the difference of two numbers.
 func (c Column[T]) difference(a, b T) Cell {
 	x, y := c.of(a), c.of(b)
 	if x.Absent || y.Absent {
@@ -238,8 +237,7 @@ func (c Column[T]) difference(a, b T) Cell {
 	return Cell{Number: y.Number - x.Number}
 }
 
-// Difference is the difference b − a of a number of two Ts as a column of a U that has
-// both.
+// Difference returns the column, of a U that has two Ts, of the difference b − a of a number.
 func Difference[T, U any](c Column[T], both func(U) (a, b T)) Column[U] {
 	d := Via(c.Change(), func(u U) (T, bool) { a, _ := both(u); return a, true })
 	d.of = func(u U) Cell {
@@ -249,14 +247,14 @@ func Difference[T, U any](c Column[T], both func(U) (a, b T)) Column[U] {
 	return d
 }
 
-// Change has tables show the column's number as a difference: with its sign, and with a
-// decimal more than values, since the difference of two that look alike should not vanish.
+// Change returns the column shown as a difference in tables: with its sign and one decimal more than values,
+// so that the difference of two values that look equal does not vanish.
 func (c Column[T]) Change() Column[T] {
 	c.Shown, c.Signed = c.Shown.Finer(), true
 	return c
 }
 
-// Document shows a row for each T.
+// Document returns a document with a table with a row for each T.
 func (cs Columns[T]) Document(title string, rows iter.Seq[T]) Document {
 	g := TableOf(cs, rows)
 	g.Tone = HeadingFirst
@@ -265,7 +263,7 @@ func (cs Columns[T]) Document(title string, rows iter.Seq[T]) Document {
 	return doc
 }
 
-// List says which columns of rows there are.
+// List describes the columns of rows, for users who choose among them.
 func (cs Columns[T]) List() string {
 	g := Grid{Left: []bool{true, true, true}, Rows: [][]string{{"column", "unit", "meaning"}}}
 	for _, c := range cs.inRows() {

@@ -1,16 +1,14 @@
-// Package report holds what results are written with for people and for machines.
+// Package report writes results for people and for machines.
 //
-// A result is written once, as [Columns]: each [Column] of a thing has a key, a label, a
-// unit, digits, a meaning and how it is got. JSON, CSV and tables are made of the same
-// columns, and so are the lists of what can be chosen. Tables for people have the
-// digits that mean something; JSON and CSV keep all of a number, in the shortest form
-// that reads back to it. What does not exist is null in JSON, an empty cell in CSV and
-// [Absent] in a table. Values come in SI and go out in the unit that the column's key
-// ends in. What people read is a [Document].
+// A result is defined once, as [Columns]: each [Column] has a key, a label, a unit, digits, a meaning and the
+// function that returns its value. JSON, CSV, tables and the lists of columns are made from the same columns.
+// Tables for people have meaningful digits; JSON and CSV have all digits, in the shortest form that reads
+// back to the same number. A value that does not exist is null in JSON, an empty cell in CSV and [Absent] in
+// a table. Values are SI in the program and are written in the unit at the end of the column's key. Results
+// for people are a [Document].
 //
-// The results stand in packages below, with their sentences, warnings and cautions:
-// thrown has shots and comparisons of them; studied what studies of many shots find;
-// measured what was measured of deliveries and fitted to them; layouts balls laid out;
-// lists what is built in; terms says what the words mean. They call no study, open no
-// file and read no flag.
+// The packages below have the results with their sentences, warnings and cautions: thrown has shots and
+// comparisons; studied the results of studies of many shots; measured measurements and fits; layouts balls
+// with their layouts; lists the built-in patterns and bowlers; terms the meaning of words. They run no study,
+// open no file and read no flag.
 package report

@@ -2,8 +2,8 @@ package report
 
 import "strings"
 
-// Document is what people read of a result: headings, tables and sentences in their
-// order. A terminal's table and a web page are made of the same document.
+// Document is a result for people: headings, tables and sentences in order. Terminal output and web pages are
+// made from the same document.
 type Document struct {
 	Title  string
 	Blocks []Block
@@ -12,18 +12,18 @@ type Document struct {
 // Block is a heading, a table or a text of a document.
 type Block struct {
 	Heading string
-	Before  string // on the line of the heading, as what it is of
-	After   string
+	Before  string // text before the heading on its line
+	After   string // text after it
 
 	Grid *Grid
 
 	Text    string
-	Wrapped bool // breaks lines where a terminal ends, in place of where it has line ends
+	Wrapped bool // break lines at the width of a terminal instead of at line ends
 
-	// Hint ends the text for those who run the program; others are not given it.
+	// Hint follows the text for users of the program; web pages leave it out.
 	Hint string
 
-	// Joined follows the block before without an empty line.
+	// Joined puts no empty line before the block.
 	Joined bool
 }
 
@@ -38,35 +38,35 @@ func (d *Document) HeadOf(before, heading, after string) {
 // Table adds a table.
 func (d *Document) Table(g Grid) { d.Blocks = append(d.Blocks, Block{Grid: &g}) }
 
-// Say adds a text as it stands.
+// Say adds a text with its own line ends.
 func (d *Document) Say(text string) { d.Blocks = append(d.Blocks, Block{Text: text}) }
 
-// SayWrapped adds a text, if there is any, whose lines a terminal breaks.
+// SayWrapped adds a text that is wrapped at the width of a terminal; an empty text adds nothing.
 func (d *Document) SayWrapped(text string) {
 	if text != "" {
 		d.Blocks = append(d.Blocks, Block{Text: text, Wrapped: true})
 	}
 }
 
-// Join has the last block follow the one before without an empty line.
+// Join removes the empty line before the last block.
 func (d *Document) Join() { d.Blocks[len(d.Blocks)-1].Joined = true }
 
-// Note adds a text right below the block before.
+// Note adds a text without an empty line before it.
 func (d *Document) Note(text string) {
 	d.Say(text)
 	d.Join()
 }
 
-// Hint ends the last text with words for those who run the program.
+// Hint adds a hint for users of the program to the last text.
 func (d *Document) Hint(words string) { d.Blocks[len(d.Blocks)-1].Hint = words }
 
 // Add adds the blocks of another document.
 func (d *Document) Add(other Document) { d.Blocks = append(d.Blocks, other.Blocks...) }
 
-// String prints the document without color.
+// String formats the document without color.
 func (d Document) String() string { return d.Print(false) }
 
-// Print prints the document for a terminal.
+// Print formats the document for a terminal.
 func (d Document) Print(c Paint) string {
 	var b strings.Builder
 	if d.Title != "" {

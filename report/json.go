@@ -7,22 +7,22 @@ import (
 	"math"
 )
 
-// Model is the number of the format and of the physics behind it.
+// Model is the version of the format and of the physics.
 const Model = 1
 
-// Object is a JSON object whose members keep their order. A number that is not finite
-// is null, and so is a nil object.
+// Object is a JSON object whose members keep their order. Numbers that are not finite and nil objects are
+// null.
 type Object []Member
 
-// Member is a key with its value: an Object, a Page, a List, Lines, numbers, or
-// whatever encoding/json takes.
+// Member is a key with its value: an Object, a Page, a List, Lines, numbers, or any value that encoding/json
+// accepts.
 type Member struct {
 	Key   string
 	Value any
 }
 
-// ObjectOf makes an object of keys, each with its value after it, and of the members of
-// objects that stand among them.
+// ObjectOf returns an object of keys, each followed by its value. The members of objects among the parts are
+// added.
 func ObjectOf(parts ...any) Object {
 	o := make(Object, 0, len(parts)/2)
 	for len(parts) > 0 {
@@ -35,18 +35,17 @@ func ObjectOf(parts ...any) Object {
 	return o
 }
 
-// With appends keys, each with its value after it.
+// With returns the object with more keys, each followed by its value.
 func (o Object) With(keysAndValues ...any) Object { return append(o, ObjectOf(keysAndValues...)...) }
 
-// The other shapes of JSON, which say where lines break, so that two results can be
-// compared line by line.
+// Other types of JSON values, with defined line breaks, so that results can be compared line by line.
 type (
 	Page  Object // an object with a line for each member
 	List  []any  // an array on one line
 	Lines []any  // an array with a line for each element
 )
 
-// Each makes a list of what stands for each element.
+// Each returns the list of the objects of elements.
 func Each[T any](list []T, of func(T) Object) List {
 	made := make(List, len(list))
 	for i, v := range list {
@@ -55,7 +54,7 @@ func Each[T any](list []T, of func(T) Object) List {
 	return made
 }
 
-// JSON is a value without a line end.
+// JSON returns a value as JSON without a line end.
 func JSON(v any) ([]byte, error) { return appendJSON(nil, v) }
 
 // WriteJSON writes a value and a line end.
@@ -68,13 +67,12 @@ func WriteJSON(to io.Writer, v any) error {
 	return err
 }
 
-// WriteResult writes a result with a line for each member, after the number of the
-// model and the warnings.
+// WriteResult writes a result with a line for each member, after the version of the model and the warnings.
 func WriteResult(to io.Writer, warnings []string, members ...Member) error {
 	return WriteJSON(to, append(Page{{"model", Model}, {"warnings", Texts(warnings)}}, members...))
 }
 
-// Texts is a list that is an empty array rather than null.
+// Texts returns a list that is never nil, so that JSON has an empty array rather than null.
 func Texts(list []string) []string { return append([]string{}, list...) }
 
 func appendJSON(b []byte, v any) ([]byte, error) {
@@ -105,12 +103,12 @@ func appendJSON(b []byte, v any) ([]byte, error) {
 	}
 	var text bytes.Buffer
 	e := json.NewEncoder(&text)
-	e.SetEscapeHTML(false) // letters that matter only inside web pages stay as they are
+	e.SetEscapeHTML(false) // results are not embedded in web pages
 	err := e.Encode(v)
 	return append(b, bytes.TrimRight(text.Bytes(), "\n")...), err
 }
 
-// plain reports whether a text stands in JSON as it is.
+// plain reports whether a text needs no escapes in JSON.
 func plain(text string) bool {
 	for i := range len(text) {
 		if c := text[i]; c < ' ' || c > '~' || c == '"' || c == '\\' {

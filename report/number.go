@@ -6,11 +6,11 @@ import (
 	"strings"
 )
 
-// Exact prints a number for machines, with the fewest digits that read back to the
-// same float64; what is not finite is empty.
+// Exact formats a number for machines, with the fewest digits that read back to the same float64; empty if it
+// is not finite.
 func Exact(v float64) string { return string(appendExact(nil, v)) }
 
-// appendExact appends a finite number as encoding/json has it.
+// appendExact appends a finite number in the format of encoding/json.
 func appendExact(b []byte, v float64) []byte {
 	const plainFrom, plainBelow = 1e-6, 1e21 // without an exponent
 	size := math.Abs(v)
@@ -18,7 +18,7 @@ func appendExact(b []byte, v float64) []byte {
 	case math.IsNaN(v) || math.IsInf(v, 0):
 		return b
 	case v == 0:
-		return append(b, '0') // without the sign that a zero can have
+		return append(b, '0') // no negative zero
 	case size >= plainFrom && size < plainBelow:
 		return strconv.AppendFloat(b, v, 'f', -1, 64)
 	}
@@ -30,16 +30,16 @@ func appendExact(b []byte, v float64) []byte {
 	return b
 }
 
-// Absent stands in tables for what does not exist.
+// Absent is shown in tables for a value that does not exist.
 const Absent = "–"
 
-// significant is how many significant digits [Figure] shows.
+// significant is the number of significant digits of [Figure].
 const significant = 4
 
-// negligible is shown as nothing: far below what any quantity is computed to.
+// negligible is the size below which a number is shown as 0: far below the accuracy of any quantity.
 const negligible = 1e-9
 
-// Figure prints a number of which no more is known, to four significant digits.
+// Figure formats a number to four significant digits.
 func Figure(v float64) string {
 	switch {
 	case math.IsNaN(v):
@@ -58,13 +58,13 @@ func Figure(v float64) string {
 	return Fixed(v, max(0, significant-1-exponent))
 }
 
-// exponentOf is the exponent of a finite number that is printed with one.
+// exponentOf returns the decimal exponent in a formatted number.
 func exponentOf(text string) int {
 	exponent, _ := strconv.Atoi(text[strings.IndexByte(text, 'e')+1:])
 	return exponent
 }
 
-// Short is [Figure] without zeros at the end.
+// Short is [Figure] without trailing zeros.
 func Short(v float64) string {
 	if math.Abs(v) < negligible {
 		return "0"
@@ -72,7 +72,7 @@ func Short(v float64) string {
 	return Digits(v, significant)
 }
 
-// Digits prints a number to some significant digits, without zeros at the end.
+// Digits formats a number to a number of significant digits, without trailing zeros.
 func Digits(v float64, digits int) string {
 	if math.IsNaN(v) {
 		return Absent
@@ -80,19 +80,19 @@ func Digits(v float64, digits int) string {
 	return minus(strconv.FormatFloat(v, 'g', digits, 64))
 }
 
-// Fixed prints a number to some decimals.
+// Fixed formats a number with a number of decimals.
 func Fixed(v float64, decimals int) string {
 	if math.IsNaN(v) {
 		return Absent
 	}
 	text := strconv.FormatFloat(v, 'f', decimals, 64)
 	if !strings.ContainsAny(text, "123456789I") {
-		return strings.TrimPrefix(text, "-") // nothing has no sign
+		return strings.TrimPrefix(text, "-") // no negative zero
 	}
 	return minus(text)
 }
 
-// Signed prints a difference: as Fixed, with a sign before all that is not nothing.
+// Signed formats a difference as Fixed does, with a sign unless it is zero.
 func Signed(v float64, decimals int) string {
 	text := Fixed(v, decimals)
 	if v > 0 && strings.ContainsAny(text, "123456789I") {
@@ -101,10 +101,10 @@ func Signed(v float64, decimals int) string {
 	return text
 }
 
-// minus puts the sign that people read in place of the one of machines.
+// minus replaces hyphens by minus signs.
 func minus(text string) string { return strings.ReplaceAll(text, "-", "−") }
 
-// Percent prints a share in percent.
+// Percent formats a share in percent.
 func Percent(share float64, decimals int) string {
 	if math.IsNaN(share) {
 		return Absent
@@ -112,13 +112,13 @@ func Percent(share float64, decimals int) string {
 	return Fixed(100*share, decimals) + "%"
 }
 
-// Share prints a share in percent to a tenth.
+// Share formats a share in percent with one decimal.
 func Share(share float64) string { return Percent(share, 1) }
 
-// Points prints a difference of shares in percentage points.
+// Points formats a difference of shares in percentage points.
 func Points(difference float64) string { return Signed(100*difference, 1) }
 
-// YesNo prints a verdict.
+// YesNo returns yes or no.
 func YesNo(v bool) string {
 	if v {
 		return "yes"
@@ -126,8 +126,8 @@ func YesNo(v bool) string {
 	return "no"
 }
 
-// WithUncertainty prints a value and its standard deviation: two digits of the
-// latter, since more are never known, and the value to as many decimals.
+// WithUncertainty formats a value and its standard deviation: the deviation with two digits, since more are
+// never known, and the value with the same decimals.
 func WithUncertainty(v, deviation float64) []string {
 	const known = 2
 	text := strconv.FormatFloat(deviation, 'e', known-1, 64)
@@ -139,8 +139,8 @@ func WithUncertainty(v, deviation float64) []string {
 	return []string{Fixed(v, decimals), Fixed(rounded, decimals)}
 }
 
-// Plain gives a number that was converted there and back the digits that survive it: 12
-// of the 15 to 17 that a float64 has.
+// Plain rounds a number that was converted to another unit and back to 12 of the 15 to 17 digits of a
+// float64.
 func Plain(v float64) float64 {
 	plain, err := strconv.ParseFloat(strconv.FormatFloat(v, 'g', 12, 64), 64)
 	if err != nil {

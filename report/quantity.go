@@ -7,7 +7,7 @@ import (
 	"strings"
 )
 
-// Kind is what the cells of a column hold.
+// Kind is the type of the cells of a column.
 type Kind string
 
 // The kinds of columns.
@@ -17,23 +17,22 @@ const (
 	TruthKind  Kind = "truth"
 	TextKind   Kind = "text"
 
-	IntervalKind Kind = "interval" // two numbers, which are columns of their own in rows
+	IntervalKind Kind = "interval" // two numbers, separate columns in rows
 	EstimateKind Kind = "estimate" // a number and its standard error; not in rows
-	ValueKind    Kind = "value"    // in JSON alone
+	ValueKind    Kind = "value"    // only in JSON
 )
 
-// Cell is one value of a row. A cell that is absent has no value: what does not
-// exist for a shot.
+// Cell is one value of a row. It is absent if the quantity does not exist, as for a shot without that event.
 type Cell struct {
 	Absent bool
-	Number float64 // of a number or a count, in the column's unit
-	Second float64 // the high end of an interval that begins at Number, or the standard error of it
+	Number float64 // number or count, in the column's unit
+	Second float64 // high end of an interval that begins at Number, or the standard error of Number
 	Truth  bool
 	Text   string
-	Value  any // that only JSON has
+	Value  any // of a column for JSON alone
 }
 
-// Exact prints a cell for machines: what does not exist is empty.
+// Exact formats a cell for machines; empty if it is absent.
 func (c Cell) Exact(kind Kind) string {
 	switch {
 	case c.Absent:
@@ -64,7 +63,7 @@ func (c Cell) value(kind Kind) any {
 	return c.Number
 }
 
-// number is the cell of a number in the column's unit.
+// number returns the cell of a number in the column's unit.
 func number(v float64) Cell {
 	switch {
 	case math.IsNaN(v) || math.IsInf(v, 0):
@@ -75,7 +74,7 @@ func number(v float64) Cell {
 	return Cell{Number: v}
 }
 
-// end is the cell of the low or the high end of an interval.
+// end returns the cell of the low (0) or the high end (1) of an interval.
 func (c Cell) end(i int) Cell {
 	if c.Absent {
 		return c
@@ -83,27 +82,25 @@ func (c Cell) end(i int) Cell {
 	return number([]float64{c.Number, c.Second}[i])
 }
 
-// Quantity is what a column tells. Its key names it in JSON and CSV and wherever columns
-// are chosen.
+// Quantity describes a column. Its key is the name in JSON, CSV and lists of columns.
 type Quantity struct {
 	Key     string
-	Label   string // in tables for people, without the unit
-	Meaning string // a sentence without its full stop
+	Label   string // name in tables for people, without the unit
+	Meaning string // sentence without a full stop
 	Unit    Unit
 	Kind    Kind
-	Shown   Unit // in tables for people
+	Shown   Unit // unit in tables for people
 
-	// Array and Object name what holds the value in JSON, where that is not the
-	// object of the T itself. Of an object the key of a column is that of the object
-	// and the member, joined by "_".
+	// Array and Object name the array or object that contains the value in JSON, if it is not the object of
+	// the T itself. The key of a member of such an object is the object's and the member's, joined by "_".
 	Array, Object string
 
-	Signed bool // tables show the sign of a difference
-	Right  bool // tables set the text flush right
+	Signed bool // show the sign of a difference in tables
+	Right  bool // set the text flush right in tables
 }
 
-// Head is the quantity's label with the unit in which people read it; an interval stands
-// beside a number of that unit.
+// Head returns the label with the unit for people; an interval has no unit since it follows a number with the
+// unit.
 func (q Quantity) Head() string {
 	if symbol := q.Shown.Suffix(); symbol != "" && q.Kind != IntervalKind {
 		return q.Label + ", " + symbol
@@ -111,7 +108,7 @@ func (q Quantity) Head() string {
 	return q.Label
 }
 
-// show prints a cell for people.
+// show formats a cell for people.
 func (q Quantity) show(c Cell) string {
 	switch {
 	case c.Absent || q.Kind == IntervalKind && math.IsNaN(c.Number+c.Second) || q.Kind == EstimateKind && math.IsNaN(c.Number):
@@ -140,7 +137,7 @@ func (q Quantity) number(v float64) string {
 	return q.Shown.Show(v)
 }
 
-// toObject adds to an object what a cell holds.
+// toObject adds a cell to an object.
 func (q Quantity) toObject(o Object, c Cell) Object {
 	value, holder := c.value(q.Kind), q.Array+q.Object
 	if holder == "" {

@@ -6,10 +6,10 @@ import (
 	"unicode/utf8"
 )
 
-// Paint puts color into text, or not.
+// Paint is whether text gets color.
 type Paint bool
 
-// Tone is what a text is, for those who show it.
+// Tone is the role of a text, for its color.
 type Tone int
 
 // The tones of texts.
@@ -21,10 +21,10 @@ const (
 	NotableTone
 )
 
-// codes are those of ECMA-48, Select Graphic Rendition: bold, green, red, yellow.
+// codes are the codes of ECMA-48, Select Graphic Rendition: bold, green, red, yellow.
 var codes = map[Tone]int{HeadingTone: 1, GoodTone: 32, BadTone: 31, NotableTone: 33}
 
-// As prints a text in a tone.
+// As formats a text in a tone.
 func (c Paint) As(t Tone, text string) string {
 	code, toned := codes[t]
 	if !bool(c) || !toned || text == "" {
@@ -33,24 +33,23 @@ func (c Paint) As(t Tone, text string) string {
 	return fmt.Sprintf("\x1b[%dm%s\x1b[0m", code, text)
 }
 
-// Heading prints a heading.
+// Heading formats a heading.
 func (c Paint) Heading(text string) string { return c.As(HeadingTone, text) }
 
-// Grid is text in columns for people.
+// Grid is a table of texts for people.
 type Grid struct {
 	Rows [][]string
-	Left []bool // columns set flush left; others are flush right
+	Left []bool // columns set flush left; the others are flush right
 	Tone func(row, column int, text string) Tone
 
-	// Heads is how many rows at the top are headings of columns: 0 is one of them, and
-	// negative none.
+	// Heads is the number of rows at the top with headings of columns: 0 means one, a negative number none.
 	Heads int
 
-	// Sections are rows that head those below them.
+	// Sections are the rows that are headings of the rows below them.
 	Sections map[int]bool
 }
 
-// AddRow adds a row with a name and what there is to show of each of a list.
+// AddRow adds a row with a name and a text for each element of a list.
 func AddRow[T any](g *Grid, name string, list []T, show func(T) string) {
 	row := []string{name}
 	for _, t := range list {
@@ -59,7 +58,7 @@ func AddRow[T any](g *Grid, name string, list []T, show func(T) string) {
 	g.Rows = append(g.Rows, row)
 }
 
-// HeadRows is how many rows at the top are headings of columns.
+// HeadRows returns the number of rows at the top with headings of columns.
 func (g Grid) HeadRows() int {
 	if g.Heads == 0 {
 		return min(1, len(g.Rows))
@@ -67,7 +66,7 @@ func (g Grid) HeadRows() int {
 	return max(0, min(g.Heads, len(g.Rows)))
 }
 
-// ToneOf is the tone of a cell.
+// ToneOf returns the tone of a cell.
 func (g Grid) ToneOf(row, column int) Tone {
 	if g.Tone == nil {
 		return PlainTone
@@ -75,7 +74,7 @@ func (g Grid) ToneOf(row, column int) Tone {
 	return g.Tone(row, column, g.Rows[row][column])
 }
 
-// HeadingFirst is the tone of a grid whose first row is a heading.
+// HeadingFirst is a Tone function for a grid whose first row is a heading.
 func HeadingFirst(row, _ int, _ string) Tone {
 	if row == 0 {
 		return HeadingTone
@@ -83,13 +82,13 @@ func HeadingFirst(row, _ int, _ string) Tone {
 	return PlainTone
 }
 
-// columnGap is between columns.
+// columnGap separates columns.
 const columnGap = "  "
 
-// String lays the grid out without color.
+// String formats the grid without color.
 func (g Grid) String() string { return g.Print(false) }
 
-// Print lays the grid out. Color is put on after the widths are known.
+// Print formats the grid. Color is added after the widths are known.
 func (g Grid) Print(c Paint) string {
 	var widths []int
 	for _, row := range g.Rows {
@@ -97,7 +96,7 @@ func (g Grid) Print(c Paint) string {
 			if j == len(widths) {
 				widths = append(widths, 0)
 			}
-			if len(row) > 1 { // a row of one cell reaches over all columns
+			if len(row) > 1 { // a row of one cell spans all columns
 				widths[j] = max(widths[j], utf8.RuneCountInString(cell))
 			}
 		}
@@ -122,11 +121,11 @@ func (g Grid) Print(c Paint) string {
 	return b.String()
 }
 
-// Width is that of a terminal in characters.
+// Width is the assumed width of a terminal in characters.
 const Width = 80
 
-// Wrap breaks a text at spaces into lines of at most a width, each after the first
-// indented further than the first by as much as hanging says.
+// Wrap breaks a text at spaces into lines of at most width characters with an indent; all but the first line
+// have the hanging indent, too.
 func Wrap(text, indent, hanging string, width int) []string {
 	var lines []string
 	line, empty := indent, true
@@ -144,7 +143,7 @@ func Wrap(text, indent, hanging string, width int) []string {
 	return append(lines, line)
 }
 
-// Counting prints a number of things.
+// Counting formats a number of things, as "2 shots".
 func Counting(n int, thing string) string {
 	switch {
 	case n == 1:

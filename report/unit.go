@@ -6,12 +6,11 @@ import (
 	"lanesim/units"
 )
 
-// Unit is a unit in which a quantity is written, with the digits that mean something
-// in it to a person.
+// Unit is a unit in which a quantity is written, with the decimals that are meaningful to people.
 type Unit struct {
-	Name     string  // as it stands in keys and heads of columns; "" if there is none
-	Size     float64 // the SI value of one
-	Decimals int     // that tables show, negative for those of [Figure]; files keep all digits
+	Name     string  // in keys and headings of columns; "" for none
+	Size     float64 // SI value of one unit
+	Decimals int     // in tables, negative for [Figure]; files keep all digits
 }
 
 // The units of results.
@@ -41,19 +40,19 @@ var (
 	Gram         = Unit{"g", 1e-3, 1}
 	Revolution   = Unit{"", 1, 1}
 	Ratio        = Unit{"", 1, 3}
-	Figures      = Unit{"", 1, -1}         // of a number of which no more is known
-	Hundredth    = Unit{"%", 1e-2, 1}      // of shares, each with its sign
-	Point        = Unit{"points", 1e-2, 1} // of differences of shares
+	Figures      = Unit{"", 1, -1}         // a number shown by [Figure]
+	Hundredth    = Unit{"%", 1e-2, 1}      // shares, each with the percent sign
+	Point        = Unit{"points", 1e-2, 1} // differences of shares
 )
 
 // In converts an SI value into the unit.
 func (u Unit) In(v float64) float64 { return v / u.Size }
 
-// Symbol is the unit's name for people.
+// Symbol returns the unit's name for people.
 func (u Unit) Symbol() string { return strings.Replace(u.Name, "um", "µm", 1) }
 
-// Suffix is what stands after a number for people, empty for boards, what has no unit and
-// shares, each of which has its sign.
+// Suffix returns the text after a number for people: empty for boards, for no unit and for shares, which have
+// their own sign.
 func (u Unit) Suffix() string {
 	if u.Name == Board.Name || u.Name == Hundredth.Name {
 		return ""
@@ -67,13 +66,12 @@ func (u Unit) Digits(decimals int) Unit {
 	return u
 }
 
-// Finer returns the unit with a decimal more. Values are shown with the unit's own decimals
-// everywhere but for a mean beside its standard deviation and for differences, which are
-// shown with one more.
+// Finer returns the unit with one more decimal, as for differences and for a mean with its standard
+// deviation. All other values have the unit's own decimals.
 func (u Unit) Finer() Unit { return u.Digits(u.Decimals + 1) }
 
-// Show prints an SI value in the unit for people, without the unit's name but with the sign
-// of a share.
+// Show formats an SI value in the unit for people, without the unit's name but with the percent sign of a
+// share.
 func (u Unit) Show(v float64) string {
 	switch {
 	case u.Decimals < 0:

@@ -10,7 +10,7 @@ import (
 	"lanesim/scenario/runs"
 )
 
-// ShotsFigure has the shots of a lane.
+// ShotsFigure returns the figure of the shots of a lane.
 func ShotsFigure(s *scenario.Scenario, shots []runs.Thrown, i int, size plots.Size) plots.Figure {
 	lane := s.Lanes[i]
 	f := plots.Figure{Title: s.Heading(), Lane: lane, Pocket: thrown.Pocket(s.Settings, s.Bowlers[0].Release), Size: size}
@@ -25,7 +25,7 @@ func ShotsFigure(s *scenario.Scenario, shots []runs.Thrown, i int, size plots.Si
 	return f
 }
 
-// seriesName tells a shot from the others on its lane.
+// seriesName returns a name that distinguishes a shot from the others on its lane.
 func seriesName(s *scenario.Scenario, t runs.Thrown) string {
 	var names []string
 	if len(s.Bowlers) > 1 {
@@ -37,7 +37,7 @@ func seriesName(s *scenario.Scenario, t runs.Thrown) string {
 	return strings.Join(names, ", ")
 }
 
-// BallFigure is a ball with its tracks on a lane.
+// BallFigure returns the figure of a ball with its tracks on a lane.
 func BallFigure(s *scenario.Scenario, l layouts.Layout, i int, size plots.Size) plots.BallFigure {
 	return plots.BallFigure{Title: strings.TrimPrefix(s.Title+": "+l.Ball+" for "+l.Bowler, ": "), Layout: l, Flare: l.Flares[i], Size: size}
 }

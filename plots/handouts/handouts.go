@@ -17,15 +17,14 @@ import (
 	"lanesim/scenario/runs"
 )
 
-// How large in bytes the pictures of a handout may be, so that it stays easy to send: in
-// two layouts, for sheets and for phones; and in one, which phones get too. Of more
-// pictures the last are left out.
+// Limits of the size of a handout's pictures in bytes, so that it is easy to send: up to mostTwice they are
+// in two layouts, for paper and for phones, up to mostOnce in one. Further pictures are left out.
 const (
 	mostTwice = 90_000
 	mostOnce  = 160_000
 )
 
-// handedPictures are drawings as a handout has them.
+// handedPictures converts drawings to pictures of a handout.
 func handedPictures(draw func(plots.Size) ([]*plots.Drawing, error)) ([]handout.Picture, error) {
 	drawings, err := draw(plots.Sheet)
 	if err != nil {
@@ -60,7 +59,7 @@ func handedPictures(draw func(plots.Size) ([]*plots.Drawing, error)) ([]handout.
 	return list, nil
 }
 
-// onePicture are the drawings of which there is one.
+// onePicture returns the picture of a single drawing.
 func onePicture(draw func(plots.Size) (*plots.Drawing, error)) ([]handout.Picture, error) {
 	return handedPictures(func(size plots.Size) ([]*plots.Drawing, error) {
 		d, err := draw(size)
@@ -68,19 +67,19 @@ func onePicture(draw func(plots.Size) (*plots.Drawing, error)) ([]handout.Pictur
 	})
 }
 
-// pictureOf is the one drawing of a report.
+// pictureOf returns the picture of a report with a single drawing.
 func pictureOf[T any](report T, draw func(T, plots.Size) (*plots.Drawing, error)) ([]handout.Picture, error) {
 	return onePicture(func(size plots.Size) (*plots.Drawing, error) { return draw(report, size) })
 }
 
-// mostRolling is how many balls roll at once: as many as share a lane in a picture.
+// mostRolling is the largest number of balls that roll at once: as many as a picture has on one lane.
 const mostRolling = plots.MaxCompared
 
-// mostTurning is how many balls may roll for each to be shown as it turns: more would not
-// leave the handout easy to send.
+// mostTurning is the largest number of balls that are shown turning: more would make the handout too large to
+// send.
 const mostTurning = 2
 
-// playback shows shots on one lane in motion; of many the first.
+// playback returns a playback of the shots on one lane, at most the first mostRolling.
 func playback(l lane.Lane, pocket physics.Window, series []plots.Series) (*handout.Playback, error) {
 	f := plots.Figure{Lane: l, Series: series[:min(len(series), mostRolling)], Pocket: pocket}
 	var stages []handout.Stage
@@ -121,14 +120,14 @@ func playback(l lane.Lane, pocket physics.Window, series []plots.Series) (*hando
 	return &p, nil
 }
 
-// handedInput is a lane, a ball or a bowler of deliveries' inputs, or their settings.
+// handedInput is a part of deliveries' inputs: a lane, a ball, a bowler or settings.
 type handedInput struct {
 	kind, name, of string
 	text           json.RawMessage
 }
 
-// gathered are the inputs of deliveries, each lane, ball and bowler once. inputs are those of
-// one delivery, as a scenario has them, and of which ball on which lane it is.
+// gathered returns the inputs of deliveries, each lane, ball and bowler once. The function inputs returns
+// those of one delivery as a scenario, and its ball and lane.
 func gathered[T any](deliveries []T, inputs func(i int, d T) (raw json.RawMessage, of string, err error)) ([]handout.Inputs, error) {
 	var list []handedInput
 	for i, d := range deliveries {
@@ -143,21 +142,21 @@ func gathered[T any](deliveries []T, inputs func(i int, d T) (raw json.RawMessag
 	return sections(list), nil
 }
 
-// inputsOf are the inputs of one delivery from a line, and what it is of.
+// inputsOf returns the inputs of one delivery with a line, and its ball and lane.
 func inputsOf(s *scenario.Scenario, d scenario.Delivery, release physics.Release) (raw json.RawMessage, of string, err error) {
 	raw, err = s.InputsFrom(d, release.Laydown, release.Angle)
 	return raw, ofDelivery(s, d), err
 }
 
-// ofDelivery says whose inputs these are.
+// ofDelivery describes a delivery by ball and lane.
 func ofDelivery(s *scenario.Scenario, d scenario.Delivery) string {
 	return s.Balls[d.Ball].Name + " on " + s.Lanes[d.Lane].Name
 }
 
-// inputKinds are the parts of a delivery's inputs, in their order.
+// inputKinds are the parts of a delivery's inputs in their order.
 var inputKinds = []string{"bowler", "ball", "lane", "settings", "rack"}
 
-// addInputs adds the inputs of one delivery, which is of a ball on a lane.
+// addInputs adds the inputs of one delivery.
 func addInputs(list []handedInput, raw json.RawMessage, of string) ([]handedInput, error) {
 	var parts map[string]json.RawMessage
 	if err := json.Unmarshal(raw, &parts); err != nil {
@@ -177,8 +176,8 @@ func addInputs(list []handedInput, raw json.RawMessage, of string) ([]handedInpu
 	return list, nil
 }
 
-// sections are the inputs, bowlers first. A bowler whose line differs with the ball and
-// the lane is there with each.
+// sections returns the inputs, bowlers first. A bowler whose line depends on ball and lane is listed with
+// each.
 func sections(inputs []handedInput) []handout.Inputs {
 	var list []handout.Inputs
 	for _, kind := range inputKinds {
@@ -201,7 +200,7 @@ func sections(inputs []handedInput) []handout.Inputs {
 	return list
 }
 
-// handedOf begins a handout of players' study.
+// handedOf returns the beginning of a handout of a study of players.
 func handedOf(kind, title string, s *scenario.Scenario, players []runs.Player, cautions []string) (handout.Page, error) {
 	inputs, err := gathered(players, func(_ int, t runs.Player) (json.RawMessage, string, error) { return inputsOf(s, t.At, t.Setup.Release) })
 	return handout.Page{Kind: kind, Title: title, Cautions: cautions, Assumed: s.Defaults(), Inputs: inputs}, err

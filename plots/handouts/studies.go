@@ -17,7 +17,7 @@ import (
 	"lanesim/scenario/runs"
 )
 
-// Shots is the handout of throw: the first lane's shots in motion, and pictures.
+// Shots returns the handout of thrown shots: the first lane's shots in motion, and pictures.
 func Shots(s *scenario.Scenario, shots []runs.Thrown, columns report.Columns[thrown.Shot]) (handout.Page, error) {
 	page, err := handedThrow(s, shots)
 	if err != nil {
@@ -43,7 +43,7 @@ func Shots(s *scenario.Scenario, shots []runs.Thrown, columns report.Columns[thr
 			draw := plots.Combined
 			f := ShotsFigure(s, shots, i, size)
 			if i == 0 && len(f.Series) <= mostRolling {
-				draw = plots.Motion // the lane is in the picture that moves
+				draw = plots.Motion // the lane is in the moving picture
 				f.Note = "Speed, rev rate, axis rotation, axis tilt, slip and friction on the way to the pins."
 			}
 			d, err := draw(f)
@@ -57,14 +57,14 @@ func Shots(s *scenario.Scenario, shots []runs.Thrown, columns report.Columns[thr
 	return page, err
 }
 
-// handedThrow is what handouts of thrown shots begin with.
+// handedThrow returns the beginning of a handout of thrown shots.
 func handedThrow(s *scenario.Scenario, shots []runs.Thrown) (handout.Page, error) {
 	inputs, err := gathered(shots, func(_ int, t runs.Thrown) (json.RawMessage, string, error) { return inputsOf(s, t.At, t.Made.Release) })
 	return handout.Page{Kind: "Shots", Title: s.Heading(), Cautions: s.Warnings, Assumed: s.Defaults(), Inputs: inputs,
 		Sure: []string{thrown.OneDelivery}}, err
 }
 
-// Tracks is the handout of shots with measured tracks over them.
+// Tracks returns the handout of shots compared with measured tracks.
 func Tracks(s *scenario.Scenario, shots []runs.Thrown, draw func(plots.Size) (*plots.Drawing, error)) (handout.Page, error) {
 	page, err := handedThrow(s, shots)
 	if err != nil {
@@ -77,10 +77,10 @@ func Tracks(s *scenario.Scenario, shots []runs.Thrown, draw func(plots.Size) (*p
 	return page, err
 }
 
-// mostDetailed is how many pairs a handout gives the details of, unless they were chosen.
+// mostDetailed is the default number of pairs with details in a handout.
 const mostDetailed = 3
 
-// Comparison is the handout of a comparison: the shots of the first panel in motion.
+// Comparison returns the handout of a comparison, with the shots of the first panel in motion.
 func Comparison(c *runs.Comparison, detailed []int, draw func(plots.Size) (*plots.Drawing, error)) (handout.Page, error) {
 	page := handout.Page{Kind: "Comparison, b − a", Title: c.Title, Cautions: c.Warnings}
 	if len(detailed) == 1 && len(c.Result.Pairs) <= mostDetailed {
@@ -118,7 +118,7 @@ func Comparison(c *runs.Comparison, detailed []int, draw func(plots.Size) (*plot
 		name, _ := c.Names(i, other)
 		shot := c.Result.Shots[i].Shot
 		if c.Result.Shots[i].Phases > 1 {
-			shot.Track = nil // how the ball turns has no mean
+			shot.Track = nil // orientations have no mean
 		}
 		series = append(series, plots.Series{Name: name, Shot: shot, Hand: c.Shots[i].Release.Hand})
 	}
@@ -126,7 +126,7 @@ func Comparison(c *runs.Comparison, detailed []int, draw func(plots.Size) (*plot
 	return page, err
 }
 
-// Aim is the handout of best lines: those of the first lane in motion, with the shots of
+// Aim returns the handout of best lines, with those of the first lane in motion. shots are those of
 // [runs.ThrowBestLines].
 func Aim(a *studied.Aim, players []runs.Player, s *scenario.Scenario, shots map[int]physics.Shot) (handout.Page, error) {
 	players = slices.Clone(players[:len(a.List)])
@@ -156,11 +156,11 @@ func Aim(a *studied.Aim, players []runs.Player, s *scenario.Scenario, shots map[
 	return page, err
 }
 
-// launchAngle is left out of the inputs of a delivery whose line is found on each lane anew.
+// launchAngle matches the launch angle in inputs; it is removed if the line is found on each lane.
 var launchAngle = regexp.MustCompile(`,\s*"angle":\s*"[^"]*"`)
 
-// Bag is the handout of a choice of balls: those chosen roll on the first lane, each
-// from its best line, with the shots of [runs.Bag.ThrowChosen].
+// Bag returns the handout of a choice of balls, with the chosen balls in motion on the first lane, each on
+// its best line. shots are those of [runs.Bag.ThrowChosen].
 func Bag(w *runs.Bag, players []runs.Player, s *scenario.Scenario, shots map[int]physics.Shot) (handout.Page, error) {
 	page := handout.Page{Kind: "A bag of balls", Title: w.Title, Answer: []string{w.Answer()}, Cautions: w.Warnings, Assumed: s.Defaults(), Sure: []string{studied.ChanceOnly}}
 	var err error
@@ -184,24 +184,24 @@ func Bag(w *runs.Bag, players []runs.Player, s *scenario.Scenario, shots map[int
 	return page, err
 }
 
-// Spread is the handout of a spread.
+// Spread returns the handout of a spread.
 func Spread(w *studied.Spread, players []runs.Player, s *scenario.Scenario) (handout.Page, error) {
 	page, err := pictured("Scatter of deliveries", w.Title, w.Answer(), players, s, w.Warnings, w, plots.DrawSpread)
 	page.Sure = []string{studied.ChanceOnly}
 	return page, err
 }
 
-// Wear is the handout of a session on a lane that wears.
+// Wear returns the handout of a session on a lane that wears.
 func Wear(w *studied.Wear, players []runs.Player, s *scenario.Scenario) (handout.Page, error) {
 	return pictured("A lane that wears", w.Title, []string{w.Note()}, players, s, w.Warnings, w, plots.DrawWear)
 }
 
-// WearPlan is the handout of what bowlers do as lanes change.
+// WearPlan returns the handout of the plans of bowlers for changing lanes.
 func WearPlan(w *studied.WearPlan, players []runs.Player, s *scenario.Scenario) (handout.Page, error) {
 	return pictured("A plan for lanes that wear", w.Title, []string{w.Note()}, players, s, w.Warnings, w, plots.DrawWearPlan)
 }
 
-// pictured is the handout of players' study with its answer and its picture.
+// pictured returns the handout of a study of players with its answer and its picture.
 func pictured[T any](kind, title string, answer []string, players []runs.Player, s *scenario.Scenario, cautions []string, report T,
 	draw func(T, plots.Size) (*plots.Drawing, error)) (handout.Page, error) {
 	page, err := handedOf(kind, title, s, players, cautions)
@@ -213,7 +213,7 @@ func pictured[T any](kind, title string, answer []string, players []runs.Player,
 	return page, err
 }
 
-// Seek is the handout of what was found for a wish: the inputs are those of the best.
+// Seek returns the handout of a search, with the inputs of the best place.
 func Seek(r *studied.Seek, s *scenario.Seek) (handout.Page, error) {
 	page := handout.Page{Kind: "A wish", Title: r.Title, Answer: []string{r.Answer()}, Cautions: r.Warnings, Assumed: s.Base.Defaults()}
 	point, err := s.Resolver().At(r.Found[0].At)
@@ -230,8 +230,8 @@ func Seek(r *studied.Seek, s *scenario.Seek) (handout.Page, error) {
 	return page, err
 }
 
-// Racks is the handout of racks, of which the typical ones are drawn. The players are those
-// of several scenarios, one after the other.
+// Racks returns the handout of racks, with pictures of the typical ones. The players are those of several
+// scenarios, one after the other.
 func Racks(w *studied.Carry, list []*scenario.Scenario, players []runs.Player, typical []pins.Result) (handout.Page, error) {
 	page := handout.Page{Kind: "At the pins", Title: w.Title, Answer: w.Answer(), Cautions: w.Warnings, Assumed: list[0].Defaults(), Sure: []string{studied.ChanceOnly}}
 	var err error
@@ -246,7 +246,7 @@ func Racks(w *studied.Carry, list []*scenario.Scenario, players []runs.Player, t
 	return page, err
 }
 
-// Spares is the handout of lines at leaves.
+// Spares returns the handout of lines at leaves.
 func Spares(w *studied.Spares, s *scenario.Scenario, players []runs.Player) (handout.Page, error) {
 	page, err := handedOf("Lines at leaves", w.Title, s, players, w.Warnings)
 	page.Answer, page.Assumed = w.Answer(), append(page.Assumed, w.Assumed...)
@@ -257,11 +257,10 @@ func Spares(w *studied.Spares, s *scenario.Scenario, players []runs.Player) (han
 	return page, err
 }
 
-// layoutsAcross is how many balls stand side by side in a table of a handout, which can be
-// scrolled.
+// layoutsAcross is the number of balls side by side in a table of a handout, which can be scrolled.
 const layoutsAcross = 6
 
-// Layouts is the handout of layouts.
+// Layouts returns the handout of layouts.
 func Layouts(s *scenario.Scenario, balls []layouts.Layout) (handout.Page, error) {
 	page := handout.Page{Kind: "Layout", Title: s.Heading(), Assumed: s.Defaults(), Document: layouts.LayoutsSideBySide(s.Title, balls, layoutsAcross)}
 	page.Cautions = append(append(page.Cautions, s.Warnings...), layouts.LayoutCautions()...)

@@ -1,11 +1,11 @@
-// Package handout writes what a study found as a web page to hand on, for somebody who
-// does not have the program: the answer first, then the shots in motion, pictures,
-// tables, cautions, assumed values, inputs, and the terms explained.
+// Package handout writes the result of a study as a web page for readers without the program: the answer
+// first, then the shots in motion, pictures, tables, cautions, assumed values, inputs and explanations of
+// terms.
 //
-// A page is one file that asks for nothing from outside, and its content policy forbids
-// it. It is laid out for phones, desktops and paper, in light and dark; without script it
-// is a still. Equal results give equal bytes. The package opens no file, draws no
-// picture and computes nothing: pictures come as svg elements.
+// A page is one file that loads nothing from outside; its content policy forbids it. It has layouts for
+// phones, desktops and paper, light and dark; without scripts it shows still pictures. Equal results give
+// equal bytes. The package opens no file, draws no picture and computes nothing: pictures are passed as svg
+// elements.
 package handout
 
 import (
@@ -23,28 +23,27 @@ import (
 	"lanesim/report"
 )
 
-// Page is what a handout shows. Only the title must be there.
+// Page is the content of a handout. Only the title is required.
 type Page struct {
-	Kind  string // what was done, as "Comparison"
+	Kind  string // kind of study, as "Comparison"
 	Title string
 
-	Answer   []string  // sentences, first of all
+	Answer   []string  // sentences at the top
 	Playback *Playback // nil without shots in motion
 	Pictures []Picture
-	Document report.Document // its title is left out
+	Document report.Document // shown without its title
 
-	Sure     []string // how sure it is, besides what the document says
+	Sure     []string // how sure the answer is, in addition to the document
 	Cautions []string
 	Assumed  []string // values that are assumed or defaults
 	Inputs   []Inputs
 }
 
-// Picture is a picture as svg elements, laid out for a sheet and for a phone; without the
-// latter, phones scroll the former. Elements are trusted: they must be those of package
-// plots.
+// Picture is a picture as svg elements in two layouts: Wide for paper and desktops, Narrow for phones.
+// Without Narrow, phones scroll Wide. The elements are trusted: they must come from package plots.
 type Picture struct {
 	Wide, Narrow template.HTML
-	Title        string // tells it from the page's other pictures; what it shares with the page's is left out
+	Title        string // distinguishes it from the page's other pictures; the part that equals the page's title is left out
 	Caption      string
 }
 
@@ -66,7 +65,7 @@ var script = playbackScript + termsScript
 
 var pageTemplate = template.Must(template.New("page").Parse(pageText))
 
-// allowed is a source of a content policy: a text inside the page, by its digest.
+// allowed returns the source expression of a content policy for a text inside the page, its digest.
 func allowed(text string) string {
 	sum := sha256.Sum256([]byte(text))
 	return "'sha256-" + base64.StdEncoding.EncodeToString(sum[:]) + "'"
@@ -125,7 +124,7 @@ func (p Page) Write(to io.Writer) error {
 	return pageTemplate.Execute(to, view)
 }
 
-// sentences begin with a capital and end with a full stop.
+// sentences returns texts that begin with a capital letter and end with a full stop.
 func sentences(list []string) []string {
 	var full []string
 	for _, s := range list {
@@ -136,22 +135,22 @@ func sentences(list []string) []string {
 	return full
 }
 
-// micro is the letter u that stands for µ in units that are typed.
+// micro matches the letter u for µ in units.
 var micro = regexp.MustCompile(`(\d |, )u(m|in|L)\b`)
 
-// minusSign is a hyphen that stands for a minus.
+// minusSign matches a hyphen for a minus sign.
 var minusSign = regexp.MustCompile(`(^|[\s(,])-(\d)`)
 
-// joinedWords are words of a key.
+// joinedWords matches words joined by underscores, as in keys.
 var joinedWords = regexp.MustCompile(`\b[a-z]+(_[a-z]+)+\b`)
 
-// readable is a text with spaces between the words of keys, and with [signs].
+// readable returns a text with spaces between the words of keys, and with [signs].
 func readable(s string) string {
 	s = joinedWords.ReplaceAllStringFunc(s, keyWords)
 	return signs(s)
 }
 
-// signs has the signs that people read in place of those that are typed.
+// signs returns a text with typographic signs, µ and minus.
 func signs(s string) string {
 	return minusSign.ReplaceAllString(micro.ReplaceAllString(s, "${1}µ$2"), "$1−$2")
 }

@@ -9,14 +9,14 @@ import (
 	"strings"
 )
 
-// Inputs are inputs under a heading, as JSON of a scenario has them.
+// Inputs are inputs under a heading, in the JSON of a scenario.
 type Inputs struct {
 	Heading string
 	JSON    json.RawMessage // an object
 }
 
-// inputs makes a table of inputs: a row for each value, those of an inner object behind
-// its name.
+// inputs returns a table of inputs with a row for each value; values of an inner object have its name before
+// theirs.
 func (m *marker) inputs(in Inputs) table {
 	t := table{Label: in.Heading, Pair: true}
 	rows := group{Columns: 2}
@@ -30,7 +30,7 @@ func (m *marker) inputs(in Inputs) table {
 // named is a value with its name.
 type named struct{ name, text string }
 
-// valuesOf lists the values of an object in their order; nil if it is none.
+// valuesOf returns the values of an object in their order; nil if the JSON is not an object.
 func valuesOf(before string, object json.RawMessage) []named {
 	d := json.NewDecoder(bytes.NewReader(object))
 	d.UseNumber()
@@ -54,10 +54,10 @@ func valuesOf(before string, object json.RawMessage) []named {
 	return list
 }
 
-// abbreviations are words of keys that people write in capitals.
+// abbreviations are words of keys that are written in capitals.
 var abbreviations = map[string]string{"pap": "PAP", "rg": "RG", "val": "VAL", "psa": "PSA"}
 
-// keyWords are the words of a key.
+// keyWords returns a key as words.
 func keyWords(key string) string {
 	words := strings.Split(key, "_")
 	for i, w := range words {
@@ -68,10 +68,10 @@ func keyWords(key string) string {
 	return strings.Join(words, " ")
 }
 
-// longNumber is a number with more digits than mean anything to people.
+// longNumber matches a number with more digits than are meaningful to people.
 var longNumber = regexp.MustCompile(`-?\d+\.\d{5,}(e-?\d+)?`)
 
-// shortened writes a number to six digits.
+// shortened formats a number to six digits.
 func shortened(number string) string {
 	v, err := strconv.ParseFloat(number, 64)
 	if err != nil {
@@ -80,7 +80,7 @@ func shortened(number string) string {
 	return strconv.FormatFloat(v, 'g', 6, 64)
 }
 
-// valueText writes a value that is no object; of long lists only how much there is.
+// valueText formats a value that is not an object; for long lists only their size.
 func valueText(raw json.RawMessage) string {
 	d := json.NewDecoder(bytes.NewReader(raw))
 	d.UseNumber()
@@ -92,7 +92,7 @@ func valueText(raw json.RawMessage) string {
 }
 
 func shown(v any) string {
-	const most = 12 // of a list that a table shows
+	const most = 12 // longest list shown in a table
 	list, ok := v.([]any)
 	switch {
 	case !ok && v == nil:

@@ -10,33 +10,31 @@ import (
 	"lanesim/report"
 )
 
-// Playback shows balls that roll down the lane in true time.
+// Playback shows balls that roll down the lane in real time.
 type Playback struct {
 	Picture
 
-	// OnWide and OnNarrow say where things lie on the two pictures.
+	// OnWide and OnNarrow are the coordinates of the two pictures.
 	OnWide, OnNarrow Stage
 
 	Balls []Ball
 }
 
-// Stage says where a distance and a lateral position, in m, lie on a picture, in its
-// units: x = X + PerDistance · distance, y = Y + PerLateral · lateral.
+// Stage converts distance and lateral position in m to coordinates of a picture: x = X + PerDistance ·
+// distance, y = Y + PerLateral · lateral.
 type Stage struct{ X, PerDistance, Y, PerLateral float64 }
 
-// Ball is a ball with its path and how that ended. Its colour is that of its path on the
-// picture, as style sheets have it.
+// Ball is a ball with its path and status. Color is the CSS colour of its path on the picture.
 type Ball struct {
 	Name, Color string
 	Path        []physics.State
 	Status      physics.Status
 
-	// Track, if not nil, is shown on a ball that turns as the states of its path say.
+	// Track, if not nil, is shown on the ball, which turns by the orientations of its path.
 	Track []physics.TrackPoint
 }
 
-// turns reports whether all states say how the ball is turned, which means of several
-// shots do not.
+// turns reports whether all states have an orientation; means of several shots do not.
 func (b Ball) turns() bool {
 	for _, s := range b.Path {
 		if q := s.Orientation; !(math.Abs(q[0]*q[0]+q[1]*q[1]+q[2]*q[2]+q[3]*q[3]-1) < 1e-6) {
@@ -46,7 +44,7 @@ func (b Ball) turns() bool {
 	return len(b.Track) > 1
 }
 
-// playbackView is what the page shows of a playback.
+// playbackView is a playback for the page's template.
 type playbackView struct {
 	Picture
 	Data   playbackData
@@ -54,19 +52,19 @@ type playbackView struct {
 	Heads  [][]piece
 	Length float64 // s, of the longest shot
 
-	Turning bool // any ball turns
+	Turning bool // whether any ball turns
 }
 
-// ballView is a ball with where it ended.
+// ballView is a ball with the numbers at its end.
 type ballView struct {
 	Number, Name, Distance, Board, Speed, Status string
 	Color                                        template.CSS
 }
 
-// playbackData is what the script reads: for each ball times, distances, lateral places,
-// boards and speeds, each as a list of whole numbers less the one before, in the units
-// of scale. Of a ball that turns, Turns has the quaternions of the same states and Tracks
-// the times and places of its track, alike, in ms and thousandths.
+// playbackData is the data of the script: for each ball times, distances, lateral positions, boards and
+// speeds, each as a list of differences between consecutive whole numbers in the units of Scale. For a ball
+// that turns, Turns has the quaternions of the same states and Tracks the times and points of its track in
+// the same form, in ms and thousandths.
 type playbackData struct {
 	Turns  [][]string `json:"turns"`
 	Tracks [][]string `json:"tracks"`
@@ -77,8 +75,7 @@ type playbackData struct {
 	Colors []string   `json:"colors"`
 }
 
-// What the numbers of the data stand for: ms, mm, tenths of mm, hundredths of boards and
-// of mph.
+// packed are the units of the data: ms, mm, tenths of mm, hundredths of boards and of mph.
 var packed = [5]float64{1e-3, 1e-3, 1e-4, 1e-2, 1e-2}
 
 const thousandth = 1e-3
@@ -86,7 +83,7 @@ const thousandth = 1e-3
 // trackAngle is the angle in rad that a ball turns between points of its track.
 const trackAngle = math.Pi / 12
 
-// thinnedTrack are points of a track that a picture needs.
+// thinnedTrack returns the points of a track that a picture needs.
 func thinnedTrack(track []physics.TrackPoint) []physics.TrackPoint {
 	var list []physics.TrackPoint
 	for _, p := range track {
@@ -97,8 +94,7 @@ func thinnedTrack(track []physics.TrackPoint) []physics.TrackPoint {
 	return list
 }
 
-// evenSigns are the quaternions of states with signs so that what lies between two of
-// them is on the shorter way.
+// evenSigns returns the quaternions of states with signs such that interpolation takes the shorter way.
 func evenSigns(states []physics.State) [][4]float64 {
 	list := make([][4]float64, len(states))
 	for i, s := range states {
@@ -119,11 +115,11 @@ func evenSigns(states []physics.State) [][4]float64 {
 	return list
 }
 
-// frames is how many states of a path a second has at most.
+// frames is the largest number of states of a path per second.
 const frames = 50
 
-// thinned are states of a path that a picture that moves needs: the first, the last, and
-// no more than [frames] of each second.
+// thinned returns the states of a path that a moving picture needs: the first, the last, and at most [frames]
+// per second.
 func thinned(path []physics.State) []physics.State {
 	var list []physics.State
 	for i, s := range path {
@@ -181,7 +177,7 @@ func (s Stage) numbers() [4]float64 {
 	return [4]float64{round(s.X), round(s.PerDistance), round(s.Y), round(s.PerLateral)}
 }
 
-// deltas writes whole numbers of a unit, each less the one before.
+// deltas formats numbers as whole multiples of a unit, each minus the one before.
 func deltas[T any](states []T, of func(T) float64, unit float64) string {
 	var b strings.Builder
 	before := 0

@@ -7,12 +7,11 @@ import (
 	"strings"
 )
 
-// inlineImage is an image in a picture, as package plots writes it: its place and what it
-// holds.
+// inlineImage matches an image in a picture of package plots: its place and its content.
 var inlineImage = regexp.MustCompile(`<image preserveAspectRatio="none"( x="-?\d+" y="-?\d+" width="\d+" height="\d+") href="(data:image/png;base64,[^"]+)"/>`)
 
-// share has pictures use the images that several of them have, and returns those: the
-// oil of a lane is drawn in many places.
+// share replaces images that occur in several pictures by references, and returns the images: the oil of a
+// lane is drawn in many places.
 func share(pictures ...*template.HTML) template.HTML {
 	times, order := map[string]int{}, []string(nil)
 	for _, p := range pictures {

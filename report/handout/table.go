@@ -9,7 +9,7 @@ import (
 	"lanesim/report/terms"
 )
 
-// block is a block of the document as the page shows it.
+// block is a block of the document for the page's template.
 type block struct {
 	Heading, Before, After string
 	Table                  *table
@@ -18,28 +18,28 @@ type block struct {
 
 // table is a table: headings of columns, then groups of rows.
 type table struct {
-	Label  string // what it is of, for those who do not see the heading above
-	Pair   bool   // has names and values alone
+	Label  string // its heading, for screen readers
+	Pair   bool   // only names and values
 	Head   [][]cell
 	Groups []group
 }
 
-// group is some rows, which may have a heading.
+// group is a group of rows with an optional heading.
 type group struct {
 	Heading []piece
 	Columns int
 	Rows    [][]cell
 }
 
-// cell is a cell of a table. A heading is made of pieces.
+// cell is a cell of a table, made of pieces.
 type cell struct {
 	Pieces []piece
 	Class  string
-	Scope  string // of a heading: col, colgroup or row
-	Span   int    // columns that a heading of several has; 0 for others
+	Scope  string // for a heading: col, colgroup or row
+	Span   int    // number of columns of a heading of several; 0 for others
 }
 
-// piece is a piece of a heading, with the id of the term that it is, if it is one.
+// piece is a part of a heading, with the id of its term if it is one.
 type piece struct{ Text, ID string }
 
 // term is a term that the page explains.
@@ -51,25 +51,25 @@ type term struct {
 // marker finds the terms in headings and keeps those it found.
 type marker struct {
 	found map[string]term
-	names []string // of balls, bowlers and lanes, whose words are not terms
+	names []string // names of balls, bowlers and lanes, whose words are not terms
 }
 
 func newMarker() *marker { return &marker{found: map[string]term{}} }
 
-// idOf is the id of a term's explanation.
+// idOf returns the id of a term's explanation.
 func idOf(t terms.Term) string {
 	return "term-" + strings.Map(func(r rune) rune {
 		switch {
 		case r >= 'a' && r <= 'z' || r >= '0' && r <= '9':
 			return r
 		case r == '±':
-			return 'u' // it has no letter
+			return 'u'
 		}
 		return '-'
 	}, strings.ToLower(t.Name))
 }
 
-// mark takes a heading apart.
+// mark splits a heading into terms and other text.
 func (m *marker) mark(heading string) []piece {
 	var pieces []piece
 	if slices.ContainsFunc(m.names, func(name string) bool { return strings.Contains(heading, name) }) {
@@ -86,7 +86,7 @@ func (m *marker) mark(heading string) []piece {
 	return pieces
 }
 
-// list are the terms that were found, in the order of the alphabet.
+// list returns the terms found, in alphabetical order.
 func (m *marker) list() []term {
 	var list []term
 	for _, t := range m.found {
@@ -96,7 +96,7 @@ func (m *marker) list() []term {
 	return list
 }
 
-// blocks are those of a document.
+// blocks returns the blocks of a document for the template.
 func (m *marker) blocks(d report.Document) []block {
 	var list []block
 	label := d.Title
@@ -128,7 +128,7 @@ func capital(s string) string {
 	return s
 }
 
-// table makes a table of a grid. The first column heads its row, unless it has numbers.
+// table converts a grid to a table. The first column has headings of rows, unless it has numbers.
 func (m *marker) table(g report.Grid) table {
 	var t table
 	columns := 0
@@ -195,7 +195,7 @@ func (m *marker) table(g report.Grid) table {
 	return t
 }
 
-// longest is how many letters of a cell stay on one line.
+// longest is the length up to which a cell stays on one line.
 const longest = 26
 
 func toneClass(t report.Tone) string {

@@ -15,18 +15,17 @@ import (
 
 // Clearance is a distance on a drilled ball that should not be small.
 type Clearance struct {
-	Kind, Lane  string // pin, bottoms, track or bow_tie; Lane is "" for what does not depend on the shot
+	Kind, Lane  string // pin, bottoms, track or bow_tie; Lane is "" if it does not depend on the shot
 	What        string
 	Distance    float64 // m; negative over a hole
-	Least       float64 // m, below which is warned
-	First, Last float64 // m, to the first and to the last track; NaN for what is no track
+	Least       float64 // m, below which there is a warning
+	First, Last float64 // m, to the first and to the last track; NaN for other kinds
 }
 
 func (c Clearance) short() bool { return c.Distance < c.Least }
 
-// FindClearances lists those of a ball laid out: from the pin to the holes, the walls
-// between the holes, and on each lane from the holes to the tracks and to
-// the bow-ties.
+// FindClearances returns the clearances of a ball with its layout: from the pin to the holes, between the
+// holes, and on each lane from the holes to the tracks and to the bow-ties.
 func FindClearances(l Layout, least ball.Clearances) []Clearance {
 	d := l.Drilling
 	var list []Clearance
@@ -82,7 +81,7 @@ func FindClearances(l Layout, least ball.Clearances) []Clearance {
 	return list
 }
 
-// notFelt says what a shot does not know.
+// notFelt says that shots ignore the holes in the contact.
 const notFelt = "holes are not felt by the contact: the shot rolls over them as over the cover"
 
 func clearanceText(c Clearance) string {
@@ -100,10 +99,10 @@ func clearanceText(c Clearance) string {
 	return text
 }
 
-// meeting is the wall in m below which holes are said to meet.
+// meeting is the wall in m below which holes count as meeting.
 const meeting = units.Inch / 64
 
-// ClearanceWarning says what is too near, "" if nothing is.
+// ClearanceWarning lists the clearances below their least values, "" if there are none.
 func ClearanceWarning(l Layout) string {
 	var near []string
 	over := false
@@ -128,8 +127,7 @@ func ClearanceWarning(l Layout) string {
 	return text + "."
 }
 
-// clearanceSection lists the clearances that do not depend on a lane, and those on
-// the lanes of some flares.
+// clearanceSection lists the clearances that do not depend on a lane, and those on the lanes of flares.
 func clearanceSection(l Layout, flares []Flare) Section {
 	s := Section{Heading: "Clearance, to the edges as drilled"}
 	over := false
@@ -157,8 +155,8 @@ func clearanceSection(l Layout, flares []Flare) Section {
 	return s
 }
 
-// OverHoles warns of the holes that the track of a shot runs over, "" if it runs over
-// none. The track is in the body axes of the drilled ball.
+// OverHoles warns of the holes that the track of a shot crosses, "" if there are none. The track is in the
+// body axes of the drilled ball.
 func OverHoles(track []physics.TrackPoint, d ball.Drilling) string {
 	f := d.After.Frame
 	line := make([]r3.Vec, len(track))

@@ -1,4 +1,4 @@
-// Package layouts reports balls laid out and drilled: where pin and axes lie, the grip, mass
-// properties before and after, weights as a shop finds them, verdicts on the limits listed,
-// clearances, the steps of marking, and the tracks that shots leave.
+// Package layouts reports layouts and drilled balls: the places of pin and axes, the grip, mass properties
+// before and after drilling, static weights, verdicts on the limits listed, clearances, the steps of marking,
+// and the tracks of shots.
 package layouts

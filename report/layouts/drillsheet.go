@@ -10,22 +10,20 @@ import (
 	"lanesim/units"
 )
 
-// DrillSheet is what stands on the sheet that a ball is drilled from, all of it as it
-// is to be read.
+// DrillSheet is the content of the sheet from which a ball is drilled, formatted for people.
 type DrillSheet struct {
 	Title   string
-	Fields  []Row // customer, ball, serial …; a field without value is a line to fill in
+	Fields  []Row // customer, ball, serial …; a field without a value is a line to fill in
 	Layouts []Row // the layout in both forms
 	Steps   []Step
-	Holes   [][]string // the first row holds the headings; cells may have two lines
+	Holes   [][]string // the first row has the headings; cells may have two lines
 	Note    string     // below the holes, if any
 	Lists   []Section  // side by side below the holes
 	Details []Section  // on the second page
 	Strips  []Strip    // at true scale
 }
 
-// NewDrillSheet returns the sheet of a ball, with the clearances and the flare on one
-// lane.
+// NewDrillSheet returns the sheet of a ball, with the clearances and the flare on one lane.
 func NewDrillSheet(l Layout, f Flare) DrillSheet {
 	holes, note := holeTable(l)
 	return DrillSheet{
@@ -36,7 +34,7 @@ func NewDrillSheet(l Layout, f Flare) DrillSheet {
 	}
 }
 
-// onSheet puts sections below each other.
+// onSheet joins sections into one.
 func onSheet(sections ...Section) Section {
 	all := sections[0]
 	for _, s := range sections[1:] {
@@ -47,7 +45,7 @@ func onSheet(sections ...Section) Section {
 	return all
 }
 
-// sheetFields are the fields at the top; those that nothing gives are lines to fill in.
+// sheetFields returns the fields at the top; those without a value are lines to fill in.
 func sheetFields(l Layout) []Row {
 	rows := []Row{{Name: "Customer", Value: l.Bowler}, {Name: "Date"}, {Name: "Hand", Value: l.Drilling.Hand.String()}, {Name: "Ball", Value: l.Ball}}
 	box := map[string]string{}
@@ -65,8 +63,8 @@ func sheetFields(l Layout) []Row {
 		Row{Name: "Driller"})
 }
 
-// holeTable lists the holes as they are drilled, each size in inches and below that in
-// mm, with a star and a note for what was not given.
+// holeTable lists the holes, each size in inches and below that in mm, with a star and a note for values that
+// were not given.
 func holeTable(l Layout) (rows [][]string, note string) {
 	d, w := l.Drilling, l.Written
 	if len(d.Holes) == 0 {
@@ -105,7 +103,7 @@ func holeTable(l Layout) (rows [][]string, note string) {
 	return rows, note
 }
 
-// sheetStrips are the arcs to be cut out of paper.
+// sheetStrips returns the paper strips of the sheet.
 func sheetStrips(l Layout) []Strip {
 	d := l.Drilling
 	var list []Strip

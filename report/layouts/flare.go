@@ -16,66 +16,63 @@ import (
 	"lanesim/units"
 )
 
-// Flare is what a shot leaves on the ball.
+// Flare has the tracks of a shot on the ball.
 type Flare struct {
 	Lane  string
 	Shot  *physics.Shot // nil if there was none
 	Why   string        // why there was none
-	Oiled int           // turns with an oily film anywhere; they are the rings
+	Oiled int           // number of turns with an oily film anywhere: the oil rings
 	Turns []Turn
 
-	// BowTies are the places where successive tracks cross, as a rule two
-	// that lie opposite to each other; none if the tracks do not cross.
+	// BowTies are the places where successive tracks cross, usually two on opposite sides; none if the tracks
+	// do not cross.
 	BowTies []BowTie
 
-	// Tolerances are what small errors of drilling change, nil if that was not asked.
+	// Tolerances has the effects of small errors of drilling, nil if not requested.
 	Tolerances *drilling.Result
 }
 
-// Turn is the track of one revolution, or of the part of the last one.
+// Turn is the track of one revolution; the last one may be incomplete.
 type Turn struct {
 	Points []TrackPlace
-	Oiled  bool // whether it carries an oily film anywhere
+	Oiled  bool // whether it has an oily film anywhere
 
-	// Spacing is the largest distance in m along the surface from the track
-	// of one turn ago; NaN for the first.
+	// Spacing is the largest distance in m along the surface from the track one turn earlier; NaN for the
+	// first.
 	Spacing float64
 }
 
 // TrackPlace is one point of a track.
 type TrackPlace struct {
 	Direction r3.Vec  // unit vector from the ball's centre, in grip axes
-	Film      float64 // m, left by the pass
+	Film      float64 // m, film after the pass
 }
 
 // Oily reports whether the film there is more than [OilyFilm].
 func (p TrackPlace) Oily() bool { return p.Film > OilyFilm }
 
-// BowTie is where the tracks come together.
+// BowTie is a place where tracks cross.
 type BowTie struct {
 	Place     r3.Vec  // unit vector to the middle of the crossings, in grip axes
-	Crossings int     // of a track with that of one turn ago
+	Crossings int     // number of crossings with the track one turn earlier
 	Scatter   float64 // m, root mean square distance of the crossings from the middle
 }
 
-// OilyFilm is the film in m on the ball above which a track counts as oily: a
-// quarter of an oil unit, assumed to be about what one can see.
+// OilyFilm is the film in m on the ball above which a track counts as oily: a quarter of an oil unit, about
+// the least that is visible (assumed).
 const OilyFilm = units.OilUnit / 4
 
-// TrackSpacing is the angle of turning in rad between the points of a track
-// that [ReadFlare] needs to see how the rings run: 3°, which is 6 mm on the
-// ball. Between two points a ring tilted by 20° leaves their chord by 0.02 mm.
+// TrackSpacing is the turning in rad between the points of a track that [ReadFlare] needs: 3°, which is 6 mm
+// on the ball. Between two points a ring tilted by 20° deviates by 0.02 mm from their chord.
 const TrackSpacing = 3 * units.Degree
 
-// leastApart is the distance in m that a turn must reach from the one before to
-// cross it: nearer ones, less than a tenth of the track's width, run on each
-// other.
+// leastApart is the distance in m that a turn must have reached from the previous one for a crossing to
+// count: turns that are nearer, by less than a tenth of the track's width, lie on each other.
 const leastApart = 0.5e-3
 
-// ReadFlare turns a shot's track, in the body axes of the drilled ball, into
-// grip axes and reads its turns, their distances and their crossings. Crossings
-// count while the track is oily or, if it never is, throughout. Only tracks
-// with points at [TrackSpacing] or closer give all of them.
+// ReadFlare converts a shot's track from the body axes of the drilled ball to grip axes and finds its turns,
+// their distances and their crossings. Crossings count while the track is oily or, if it never is,
+// everywhere. To find all of them the track needs points at [TrackSpacing] or closer.
 func ReadFlare(shot *physics.Shot, d ball.Drilling) Flare {
 	t := Flare{Shot: shot}
 	track := shot.Track
@@ -91,7 +88,7 @@ func ReadFlare(shot *physics.Shot, d ball.Drilling) Flare {
 		oily = oily || places[i].Oily()
 	}
 	var crossings [][]r3.Vec // turn by turn
-	last := 0.0              // signed distance of the point before, 0 if unknown
+	last := 0.0              // signed distance of the previous point, 0 if unknown
 	turn := -1
 	for i, p := range track {
 		// The last point of a turn is the first of the next.
@@ -133,10 +130,9 @@ func ReadFlare(shot *physics.Shot, d ball.Drilling) Flare {
 	return t
 }
 
-// beside returns the angle in rad by which point i of a track lies beside the
-// track of one turn ago, positive to the left of its way, and false in the
-// first turn. The nearest point is looked for in the half turn about the point
-// of equal phase.
+// beside returns the angle in rad from the track one turn earlier to point i, positive to the left of the
+// direction of the track, and false in the first turn. The nearest point is searched within half a turn about
+// the point of equal phase.
 func beside(track []physics.TrackPoint, places []TrackPlace, i int) (float64, bool) {
 	p, phase := places[i].Direction, track[i].Turned-2*math.Pi
 	if phase < 0 {
@@ -166,8 +162,8 @@ func beside(track []physics.TrackPoint, places []TrackPlace, i int) (float64, bo
 	return side * 2 * math.Asin(min(nearest/2, 1)), true
 }
 
-// bowTies gathers crossings at the two ends of the axis that passes nearest to
-// all of them, the eigenvector of the largest eigenvalue of Σ c cᵀ.
+// bowTies assigns crossings to the two ends of the axis nearest to all of them, the eigenvector of the
+// largest eigenvalue of Σ c cᵀ.
 func bowTies(crossings []r3.Vec, radius float64) []BowTie {
 	if len(crossings) == 0 {
 		return nil
@@ -211,9 +207,8 @@ func bowTies(crossings []r3.Vec, radius float64) []BowTie {
 	return list
 }
 
-// PSAAngle returns the angle in rad at the PAP between the vertical axis line
-// toward the fingers and the arc to the PSA, positive toward the grip as a VAL
-// angle is. It does not exist, and ok is false, where the PSA lies on the axis.
+// PSAAngle returns the angle in rad at the PAP between the vertical axis line toward the fingers and the arc
+// to the PSA, positive toward the grip as a VAL angle is. ok is false if the PSA lies on the axis.
 func PSAAngle(f ball.Frame) (angle float64, ok bool) {
 	const onAxis = 1e-3 // sine of the angle below which it does
 	if vector.Norm(r3.Sub(f.PSA, r3.Scale(r3.Dot(f.PAP, f.PSA), f.PAP))) < onAxis {
@@ -222,7 +217,7 @@ func PSAAngle(f ball.Frame) (angle float64, ok bool) {
 	return math.Atan2(r3.Dot(f.PSA, f.TowardGrip), r3.Dot(f.PSA, f.Fingers)), true
 }
 
-// Words say how the tracks run.
+// Words describes the tracks.
 func (t Flare) Words() string {
 	widest := math.NaN()
 	for _, turn := range t.Turns {

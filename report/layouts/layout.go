@@ -11,13 +11,13 @@ import (
 	"lanesim/report"
 )
 
-// Layout is a ball laid out for a bowler, with what its shots leave on it.
+// Layout is a ball with its layout for a bowler, and the tracks of its shots.
 type Layout struct {
 	Ball, Bowler  string // names
 	Specification ball.Specification
 	Drilling      ball.Drilling
 	Verdicts      []rules.Verdict
-	CentreMoved   float64 // m, of the mass centre by drilling
+	CentreMoved   float64 // m, displacement of the mass centre by drilling
 	Flares        []Flare // one for each lane
 
 	Written    Written
@@ -25,14 +25,14 @@ type Layout struct {
 	Clearances []Clearance
 }
 
-// lengths are a length in m in inches and in mm; null if it does not exist.
+// lengths returns a length, given in m, in inches and in mm; null if it does not exist.
 func lengths(key string, m float64) report.Object {
 	return report.ObjectOf(key+"_in", report.Inch.In(m), key+"_mm", report.Millimetre.In(m))
 }
 
-// marks say where a low and a high axis lie against PAP and grip, by angles and by
-// distances along the surface. A layout that was given is printed as it was, without the
-// rounding of its way through the axes.
+// marks returns the places of low-RG and high-RG axis relative to PAP and grip, by angles and by distances
+// along the surface. A given layout is written as it was, without the rounding of a computation through the
+// axes.
 func (l Layout) marks(s ball.State, given *ball.Layout) report.Object {
 	m, d := s.Measures, l.Drilling
 	layout, defined := s.Frame.Layout(d.Hand, d.Radius)
@@ -58,13 +58,13 @@ func (l Layout) marks(s ball.State, given *ball.Layout) report.Object {
 	)
 }
 
-// place is a point on the ball, from the centre of the grip: over toward the bowler's
-// axis side, up toward the fingers.
+// place returns a point on the ball, from the centre of the grip: over toward the bowler's axis side, up
+// toward the fingers.
 func place(over, up float64) report.Object {
 	return report.ObjectOf(lengths("over", over), lengths("up", up))
 }
 
-// placeAt is that of a direction in grip axes, whose Y points right.
+// placeAt returns the place of a direction in grip axes, whose Y points right.
 func placeAt(v r3.Vec, d ball.Drilling) report.Object {
 	if d.Hand == ball.Left {
 		v.Y = -v.Y
@@ -78,7 +78,7 @@ func holeObject(h ball.DrilledHole, d ball.Drilling) report.Object {
 	if i := h.Insert; i != nil {
 		outer := i.Outer
 		if outer == 0 {
-			outer = h.Diameter // an insert fills its hole unless said otherwise
+			outer = h.Diameter // by default an insert fills its hole
 		}
 		const grams = 1000 // in a kg; a g/cm³ is as many kg/m³
 		insert = report.ObjectOf(lengths("outer", outer), lengths("inner", i.Inner), lengths("length", i.Length), "density_g_cm3", i.Density/grams)
@@ -90,7 +90,7 @@ func holeObject(h ball.DrilledHole, d ball.Drilling) report.Object {
 	)
 }
 
-// gripObject has no kind for a grip given hole by hole.
+// gripObject returns a grip; one given hole by hole has no kind.
 func gripObject(d ball.Drilling) report.Object {
 	g := d.Grip
 	var kind any
@@ -111,8 +111,8 @@ func gripObject(d ball.Drilling) report.Object {
 		lengths("middle_fitted_span", middleFitted), lengths("ring_fitted_span", ringFitted), lengths("bridge", bridge), "holes", holes)
 }
 
-// massObject holds the mass properties of a ball at one time. The mass centre lies
-// toward the grip, right, toward the fingers. Static weights that nothing gives are null.
+// massObject returns the mass properties of a ball before or after drilling. The components of the mass
+// centre are toward the grip, right, toward the fingers. Unknown static weights are null.
 func massObject(s ball.State, weightsKnown bool) report.Object {
 	k, c, w := s.RadiiOfGyration, s.Centre, s.Static
 	if !weightsKnown {
@@ -127,7 +127,7 @@ func massObject(s ball.State, weightsKnown bool) report.Object {
 	)
 }
 
-// changeObject has no moves where the undrilled ball has no axes.
+// changeObject returns the changes by drilling, without moves of axes that the undrilled ball does not have.
 func (l Layout) changeObject() report.Object {
 	const grams = 1000 // in a kg
 	d := l.Drilling
@@ -142,7 +142,7 @@ func (l Layout) changeObject() report.Object {
 	)
 }
 
-// object of a flare has null where there was no shot.
+// object returns a flare, with null if there was no shot.
 func (f Flare) object(d ball.Drilling) report.Object {
 	var status, failure, oiled any = nil, f.Why, nil
 	flare, inOil, revolutions := math.NaN(), math.NaN(), math.NaN()
@@ -189,7 +189,7 @@ func (l Layout) object() report.Object {
 	)
 }
 
-// WriteLayouts writes balls laid out as JSON, a line for each.
+// WriteLayouts writes layouts as JSON, with a line for each.
 func WriteLayouts(to io.Writer, warnings []string, balls []Layout) error {
 	l := rules.Listed()
 	return report.WriteResult(to, warnings,
@@ -197,7 +197,7 @@ func WriteLayouts(to io.Writer, warnings []string, balls []Layout) error {
 			"cautions", LayoutCautions(), "layouts", report.Lines(report.Each(balls, Layout.object)))...)
 }
 
-// LayoutCautions stand on every sheet.
+// LayoutCautions returns the cautions of every sheet.
 func LayoutCautions() []string {
 	l := rules.Listed()
 	return []string{
@@ -207,13 +207,13 @@ func LayoutCautions() []string {
 	}
 }
 
-// boxObject is what the box says, nil without one.
+// boxObject returns the data on the box, nil without a box.
 func (l Layout) boxObject() report.Object {
 	b := l.Specification.Box
 	if b == nil {
 		return nil
 	}
-	var cg report.Object // null if its place is not known
+	var cg report.Object // null if its place is unknown
 	if n, ok := l.Specification.MarkedCG(l.Drilling.Before.Frame, l.Drilling.Hand); ok {
 		cg = placeAt(n, l.Drilling)
 	}
@@ -228,7 +228,7 @@ func weightsObject(w ball.StaticWeights) report.Object {
 	return report.ObjectOf("side_oz", report.Ounce.In(w.Side), "finger_thumb_oz", report.Ounce.In(w.FingerThumb), "top_oz", report.Ounce.In(w.Top))
 }
 
-// planObject is a grip that comes near the finished weights wanted.
+// planObject returns a plan: a grip that comes near the finished weights wanted.
 func planObject(p ball.Plan) report.Object {
 	by := "depths"
 	if p.Means == ball.ByPitches {
@@ -243,8 +243,8 @@ func planObject(p ball.Plan) report.Object {
 	return report.ObjectOf("by", by, "holes", holes, weightsObject(p.Weights), "missed_oz", report.Ounce.In(p.Missed))
 }
 
-// clearanceObject has no lane for what does not depend on the shot; the least
-// distances are assumed.
+// clearanceObject returns a clearance, without a lane if it does not depend on the shot. The least distances
+// are assumed.
 func clearanceObject(c Clearance) report.Object {
 	var lane any
 	if c.Lane != "" {

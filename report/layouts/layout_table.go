@@ -14,11 +14,11 @@ import (
 	"lanesim/units"
 )
 
-// layoutsAcross is how many balls stand side by side in the table.
+// layoutsAcross is the number of balls side by side in the table.
 const layoutsAcross = 2
 
-// axisSide is the side of the bowler's PAP as one looks at the grip with the
-// fingers up, and otherSide the other.
+// axisSide returns the side of the bowler's PAP, seen at the grip with the fingers up, and otherSide the
+// other side.
 func axisSide(h ball.Hand) string { return h.String() }
 
 func otherSide(h ball.Hand) string {
@@ -30,8 +30,8 @@ func otherSide(h ball.Hand) string {
 
 func drilledChange(before, after string) string { return before + " → " + after }
 
-// reference names what a drilling angle counts from: the PSA or, on a ball without
-// asymmetry before drilling, the end of the line from the pin through the marked CG.
+// reference names the reference of a drilling angle: the PSA or, on a ball without asymmetry before drilling,
+// the end of the line from the pin through the marked CG.
 func reference(l Layout) string {
 	if l.Symmetric() {
 		return "CG line's end"
@@ -42,8 +42,7 @@ func reference(l Layout) string {
 // Symmetric reports whether the undrilled ball has no PSA.
 func (l Layout) Symmetric() bool { return l.Specification.IntermediateDifferential == 0 }
 
-// LayoutSections are the numbers of a ball laid out, with its flare on some of
-// the lanes.
+// LayoutSections returns the numbers of a layout, with its flare on the given lanes.
 func LayoutSections(l Layout, flares []Flare) []Section {
 	list := []Section{boxSection(l), layoutSection(l), gripSection(l), holesSection(l), weightsSection(l), holeWeightsSection(l.Drilling),
 		plansSection(l), clearanceSection(l, flares), massSection(l)}
@@ -54,7 +53,7 @@ func LayoutSections(l Layout, flares []Flare) []Section {
 	return sections(list...)
 }
 
-// sections leaves out those without rows.
+// sections returns the sections that have rows.
 func sections(list ...Section) []Section {
 	return slices.DeleteFunc(list, func(s Section) bool { return len(s.Rows) == 0 })
 }
@@ -146,7 +145,7 @@ func liningWord(finger string) string {
 	return "insert"
 }
 
-// holeTexts are the sizes of a hole as they are to be read; empty if there is none.
+// holeTexts has the sizes of a hole for people; empty without a hole.
 type holeTexts struct{ diameter, depth, along, lateral, inside, outside, long string }
 
 func holeSizes(h ball.DrilledHole, w map[string]string, hand ball.Hand, lateral string) holeTexts {
@@ -230,15 +229,14 @@ func flareSection(f Flare, d ball.Drilling) Section {
 	return s
 }
 
-// toHalfInch rounds a length in m, where no more is meant than about.
+// toHalfInch rounds a length in m to half an inch, for approximate places.
 func toHalfInch(length float64) float64 {
 	const half = units.Inch / 2
 	return math.Round(length/half) * half
 }
 
-// bowTiePlace says roughly where a bow-tie lies by two distances, to half an inch,
-// and the side of the midline: arcs about the PAP and the centre of the grip meet
-// there.
+// bowTiePlace returns the approximate place of a bow-tie: its distances from the PAP and from the centre of
+// the grip, to half an inch, and the side of the midline.
 func bowTiePlace(v r3.Vec, d ball.Drilling) (fromPAP, fromGrip string) {
 	f := d.Before.Frame
 	from := func(p r3.Vec) string {
@@ -252,7 +250,7 @@ func bowTiePlace(v r3.Vec, d ball.Drilling) (fromPAP, fromGrip string) {
 	return from(f.PAP), from(f.Grip) + ", " + side + " side of the midline"
 }
 
-// placeText says where a point lies, over and up from the centre of the grip.
+// placeText describes the place of a point, over and up from the centre of the grip.
 func placeText(q ball.SurfacePoint) string {
 	return toward(q.Over, "right", "left") + ", " + toward(q.Up, "up", "down")
 }
@@ -289,7 +287,7 @@ func limitsSection(verdicts []rules.Verdict) Section {
 	return s
 }
 
-// LayoutDocument shows balls side by side, a few at a time, and the cautions.
+// LayoutDocument returns a document with balls side by side, a few in each table, and the cautions.
 func LayoutDocument(title string, balls []Layout) report.Document {
 	doc := LayoutsSideBySide(title, balls, layoutsAcross)
 	for i, line := range LayoutCautions() {
@@ -301,8 +299,7 @@ func LayoutDocument(title string, balls []Layout) report.Document {
 	return doc
 }
 
-// LayoutsSideBySide is [LayoutDocument] without the cautions, with so many balls side by
-// side.
+// LayoutsSideBySide is [LayoutDocument] without the cautions, with a given number of balls side by side.
 func LayoutsSideBySide(title string, balls []Layout, across int) report.Document {
 	doc := report.Document{Title: title}
 	for part := range slices.Chunk(balls, across) {
@@ -311,8 +308,7 @@ func LayoutsSideBySide(title string, balls []Layout, across int) report.Document
 	return doc
 }
 
-// layoutColumns is the table of balls side by side. Rows that not all balls
-// have keep their order.
+// layoutColumns returns the table of balls side by side. Rows that only some balls have keep their order.
 func layoutColumns(balls []Layout) report.Grid {
 	type key struct{ heading, name string }
 	var order []key
@@ -370,7 +366,7 @@ func layoutColumns(balls []Layout) report.Grid {
 	return t
 }
 
-// LayoutAnswer says in a sentence how a ball is laid out and how it flares.
+// LayoutAnswer describes a layout and its flare in a sentence.
 func LayoutAnswer(l Layout) string {
 	words := l.Ball + " for " + l.Bowler + ": " + layoutForms(l)[0].Value
 	for _, f := range l.Flares {

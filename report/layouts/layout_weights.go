@@ -11,12 +11,12 @@ import (
 	"lanesim/units"
 )
 
-// unknown is the word for what follows from nothing.
+// unknown is the word for a weight that is not known.
 const unknown = string(rules.Unknown)
 
 func ounces(v float64) string { return report.Ounce.Show(v) }
 
-// signed writes ounces with their sign.
+// signed formats ounces with their sign.
 func signed(v float64) string { return report.Signed(report.Ounce.In(v), report.Ounce.Decimals) }
 
 func weightsText(w ball.StaticWeights) string {
@@ -48,7 +48,7 @@ func boxSection(l Layout) Section {
 	return s
 }
 
-// writtenOr returns a text as it was written or, if it was not, another.
+// writtenOr returns a text as written in the scenario or, if it is missing, another.
 func writtenOr(text, other string) string {
 	if text == "" {
 		return other
@@ -56,7 +56,7 @@ func writtenOr(text, other string) string {
 	return tidied(text)
 }
 
-// weightsSection describes the static weights; what follows from nothing is unknown.
+// weightsSection describes the static weights, or says that they are unknown.
 func weightsSection(l Layout) Section {
 	d := l.Drilling
 	row := func(name string, before, after float64) Row {
@@ -90,7 +90,7 @@ func holeWeightsSection(d ball.Drilling) Section {
 	return s
 }
 
-// plansSection describes the depths or pitches that give the finished weights wanted.
+// plansSection describes the depths or pitches for the finished weights wanted.
 func plansSection(l Layout) Section {
 	s := Section{Heading: "To reach the finished weights wanted (side; finger/thumb; top, oz)"}
 	if l.Specification.Box == nil || l.Specification.Box.Wanted == nil {
@@ -120,7 +120,7 @@ func plansSection(l Layout) Section {
 	return s
 }
 
-// reached says how near a plan comes.
+// reached describes the weights of a plan and their difference from those wanted.
 func reached(p ball.Plan) string {
 	text := weightsText(p.Weights)
 	const near = 0.02 * units.Ounce
@@ -130,8 +130,8 @@ func reached(p ball.Plan) string {
 	return text
 }
 
-// thinWall describes the thinnest wall between the holes of a plan if it is thinner than the
-// least clearance, "" if not.
+// thinWall describes the thinnest wall between the holes of a plan if it is thinner than the least clearance;
+// otherwise it is "".
 func thinWall(p ball.Plan, l Layout) string {
 	holes, err := p.Grip.Place(l.Drilling.Hand, l.Drilling.Radius)
 	if err != nil {
@@ -165,7 +165,7 @@ func planRows(p ball.Plan, d ball.Drilling) []Row {
 	return rows
 }
 
-// PlanWeights makes the plans for the finished weights wanted.
+// PlanWeights returns the plans for the finished weights wanted.
 func PlanWeights(s ball.Specification, bowlerPAP ball.PAP, hand ball.Hand, grip ball.Grip) []ball.Plan {
 	if s.Box == nil || s.Box.Wanted == nil {
 		return nil

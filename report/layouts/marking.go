@@ -9,7 +9,7 @@ import (
 	"lanesim/units"
 )
 
-// turning names the way round as one looks at a point of the ball from outside.
+// turning names the sense of rotation, seen at a point of the ball from outside.
 func turning(counterclockwise bool) string {
 	if counterclockwise {
 		return "counter-clockwise"
@@ -17,9 +17,9 @@ func turning(counterclockwise bool) string {
 	return "clockwise"
 }
 
-// markingSteps are the steps in which a ball is marked, in order, with distances
-// along lines that are drawn before. A protractor laid on the ball at the pin and
-// at the PAP gives the angles; the same by the tape stands beside them.
+// markingSteps returns the steps of marking a ball in order, with distances along lines drawn before. Angles
+// are set with a protractor on the ball at the pin and at the PAP, or by the distances with a tape that
+// follow them.
 func markingSteps(l Layout) []Step {
 	var list []Step
 	if l.Specification.Layout != nil {
@@ -41,8 +41,7 @@ func gripCentreAt(l Layout) string {
 	return "mark the centre of the grip where it is to be, as a rule over the marked CG."
 }
 
-// layoutSteps leads from pin and PSA, which the maker marked, to the centre of the
-// grip.
+// layoutSteps returns the steps from pin and PSA, which the maker has marked, to the centre of the grip.
 func layoutSteps(l Layout) []Step {
 	d, w := l.Drilling, l.Written
 	right := d.Hand == ball.Right
@@ -87,7 +86,7 @@ func layoutSteps(l Layout) []Step {
 	}
 }
 
-// holeSteps leads from the centre of the grip to the holes.
+// holeSteps returns the steps from the centre of the grip to the holes.
 func holeSteps(l Layout) []Step {
 	d, w := l.Drilling, l.Written
 	g := d.Grip
@@ -116,10 +115,10 @@ func holeSteps(l Layout) []Step {
 func cutSpans(l Layout) string {
 	g, w := l.Drilling.Grip, l.Written
 	middle, ring := w.span("span", "middle", g.MiddleSpan), w.span("span", "ring", g.RingSpan)
-	return "middle " + strings.TrimSuffix(middle, assumedSize) + ", ring " + ring // both are, or none
+	return "middle " + strings.TrimSuffix(middle, assumedSize) + ", ring " + ring // both are assumed, or none
 }
 
-// between says how a distance in 128ths is found on a tape.
+// between explains how to find a distance in 128ths on a tape.
 func between(length float64) string {
 	if text := fractionOf(length, halfway); strings.Contains(text, "/128") {
 		return "; a 128th is midway between two 64ths"
@@ -142,7 +141,7 @@ func layoutForms(l Layout) []Row {
 	return forms
 }
 
-// pinSide says on which side of the midline through the PAP the pin lies, if that shows.
+// pinSide returns the side of the midline through the PAP on which the pin lies, if it is known.
 func pinSide(d ball.DistanceLayout) string {
 	switch {
 	case d.Below:
@@ -153,8 +152,8 @@ func pinSide(d ball.DistanceLayout) string {
 	return ""
 }
 
-// otherSides says what distances do not: that the pin lies beyond the VAL as seen from
-// the grip, or what the drilling angle counts from on the other side.
+// otherSides describes what distances leave open: that the pin lies beyond the VAL as seen from the grip, or
+// that the drilling angle turns the other way.
 func otherSides(layout ball.Layout) string {
 	text := ""
 	if math.Sin(layout.VALAngle) < -1e-9 {

@@ -8,22 +8,20 @@ import (
 	"lanesim/units"
 )
 
-// What a shop can mark: parts of an inch for what is drilled and for distances on
-// the ball.
+// Parts of an inch that a shop can mark: for drilled sizes and for distances on the ball.
 const (
 	drilledParts = 64
 	markedParts  = 32
 
-	// halfway is for a distance from which others are measured on: midway between two
-	// 64ths, so that rounding both leaves a hole within 1/64 in of its place.
+	// halfway is for a distance from which others are measured: with 128ths, midway between two 64ths,
+	// rounding both leaves a hole within 1/64 in of its place.
 	halfway = 128
 )
 
-// about stands before what is rounded.
+// about marks rounded values.
 const about = "≈ "
 
-// fractionOf writes a computed length to the nearest part of an inch, with a mark
-// where that rounds it.
+// fractionOf formats a computed length to the nearest part of an inch, marked if that rounds it.
 func fractionOf(length float64, parts int) string {
 	text, rounded := units.Fraction(length, parts)
 	if rounded {
@@ -35,14 +33,13 @@ func fractionOf(length float64, parts int) string {
 // inInches matches a length that was written in inches.
 var inInches = regexp.MustCompile(`(in|inch|inches|"|″)$`)
 
-// tidied returns what a person wrote, without spaces too many and with a true
-// minus sign.
+// tidied returns a written text without extra spaces and with a true minus sign.
 func tidied(text string) string {
 	return strings.Replace(strings.Join(strings.Fields(text), " "), "-", "−", strings.Count(text[:min(1, len(text))], "-"))
 }
 
-// sized writes a length: as it was written or, if it is computed or a default,
-// rounded to parts of an inch; then in mm from the exact value.
+// sized formats a length as it was written or, if it is computed or a default, rounded to parts of an inch;
+// then in mm from the exact value.
 func sized(written string, length float64, parts int) string {
 	switch {
 	case written == "":
@@ -53,7 +50,7 @@ func sized(written string, length float64, parts int) string {
 	return tidied(written) + ", " + fractionOf(length, parts)
 }
 
-// size is sized without the mm, where there is no room for them.
+// size is sized without the mm.
 func size(written string, length float64, parts int) string {
 	if written == "" {
 		return fractionOf(length, parts)
@@ -63,7 +60,7 @@ func size(written string, length float64, parts int) string {
 
 func marked(length float64) string { return sized("", length, markedParts) }
 
-// angled writes an angle as it was written or, without that, to a tenth of a degree.
+// angled formats an angle as it was written or, if it was not, to a tenth of a degree.
 func angled(written string, angle float64) string {
 	if number, ok := strings.CutSuffix(written, "deg"); ok {
 		return tidied(strings.TrimSpace(number)) + "°"
@@ -78,8 +75,7 @@ func angled(written string, angle float64) string {
 	return text
 }
 
-// pitch writes a pitch with the words of the trade; a written one loses the sign
-// that the word gives.
+// pitch formats a pitch with the words of the trade, which replace the sign of a written one.
 func pitch(written string, length float64, positive, negative string) string {
 	if length == 0 {
 		return "0"
@@ -91,7 +87,7 @@ func pitch(written string, length float64, positive, negative string) string {
 	return text + " " + positive
 }
 
-// assumedSize stands after a size that was not given.
+// assumedSize follows a size that was not given.
 const assumedSize = " (assumed)"
 
 func markIf(assumed bool) string {
@@ -101,13 +97,12 @@ func markIf(assumed bool) string {
 	return ""
 }
 
-// given writes a size of the grip as it was written or the usual one, with the word
-// that it is assumed.
+// given formats a size of the grip as it was written, or the default marked as assumed.
 func given(written string, length float64) string {
 	return sized(written, length, drilledParts) + markIf(written == "")
 }
 
-// givenPitch does so with a pitch, in mm as well; none goes without saying.
+// givenPitch formats a pitch like given, also in mm; a pitch of 0 is not marked.
 func givenPitch(written string, length float64, positive, negative string) string {
 	text := pitch(written, length, positive, negative)
 	if length == 0 {
@@ -117,14 +112,14 @@ func givenPitch(written string, length float64, positive, negative string) strin
 	return text + ", " + other + markIf(written == "")
 }
 
-// Written holds what was written of a ball and of its bowler.
+// Written has the texts of a ball's and its bowler's fields as written in the scenario.
 type Written struct{ Ball, Bowler map[string]string }
 
-// span writes the cut or fitted span to a finger.
+// span formats the cut or fitted span to a finger.
 func (w Written) span(key, finger string, length float64) string {
 	written := func(key string) string { return writtenOr(w.Ball["grip."+key], w.Ball["grip."+key+"."+finger]) }
 	return sized(written(key), length, drilledParts) + markIf(written("span")+written("fitted_span") == "")
 }
 
-// papAssumed reports whether nobody gave the PAP.
+// papAssumed reports whether the PAP was not given.
 func (w Written) papAssumed() bool { return w.Bowler["pap.over"]+w.Bowler["pap.up"] == "" }

@@ -5,8 +5,7 @@ import (
 	"lanesim/studies/drilling"
 )
 
-// tolerancesSection says what small errors of drilling change, beside the bowler's
-// own scatter.
+// tolerancesSection lists the effects of small errors of drilling and the bowler's own scatter.
 func tolerancesSection(f Flare) Section {
 	s := Section{Heading: "Drilling tolerances on " + f.Lane + ": flare, in; friction read, ft; board at the pins"}
 	r := f.Tolerances
@@ -30,7 +29,7 @@ func tolerancesSection(f Flare) Section {
 	return s
 }
 
-// errorWords say what is off, by as much as the study tries.
+// errorWords describe the errors with the sizes that the study tries.
 var errorWords = map[drilling.Error]string{
 	drilling.PinOff: "pin 1/16 in off", drilling.DrillingAngleOff: "drilling angle 2° off", drilling.VALAngleOff: "VAL angle 2° off",
 	drilling.PAPOverOff: "PAP 1/8 in off, over", drilling.PAPUpOff: "PAP 1/8 in off, up",
@@ -39,7 +38,7 @@ var errorWords = map[drilling.Error]string{
 
 var boards = report.Board.Finer()
 
-// tolerancesObject is nil if they were not asked for.
+// tolerancesObject returns the tolerances, nil if they were not requested.
 func tolerancesObject(r *drilling.Result) report.Object {
 	if r == nil {
 		return nil

@@ -14,10 +14,10 @@ type BuiltinBowler struct {
 	Name, About string
 	Release     physics.Release
 	PAP         ball.PAP
-	Published   bool // whether speed and rev rate are
+	Published   bool // whether speed and rev rate are published averages
 }
 
-// mark says where speed and rev rate come from.
+// mark returns the source of speed and rev rate.
 func (b BuiltinBowler) mark() string {
 	if b.Published {
 		return "published"
@@ -27,7 +27,7 @@ func (b BuiltinBowler) mark() string {
 
 const assumedMark = "assumed"
 
-// written converts a number that was written in a trade unit back to that.
+// written converts an SI number back to the trade unit in which it was written.
 func written(u report.Unit, v float64) float64 { return report.Plain(u.In(v)) }
 
 func (b BuiltinBowler) object() report.Object {
@@ -47,7 +47,7 @@ func WriteBowlers(to io.Writer, list []BuiltinBowler) error {
 	return report.WriteJSON(to, report.Each(list, BuiltinBowler.object))
 }
 
-// BowlerList prints built-in bowlers for people.
+// BowlerList formats built-in bowlers for people.
 func BowlerList(list []BuiltinBowler, c report.Paint) string {
 	g := report.Grid{Left: []bool{true, false, false, true, false, false, false, true}, Rows: [][]string{
 		{"name", "speed, mph", "revs, rpm", "both are", "rotation, deg", "tilt, deg", "laydown", "PAP, in over and up"}}}

@@ -17,22 +17,20 @@ const (
 	longestLong   = 50
 )
 
-// Bounds of the ratio's words. Common practice speaks of flat patterns from
-// about 1:1 to 2:1 and of house patterns from about 8:1; the rest is ours, the
-// lower bound of flat being as far from even as the upper.
+// Limits of the words for a ratio. Common practice calls patterns flat from about 1:1 to 2:1, and house
+// patterns from about 8:1. The other limits are defined here; the lower limit of flat is the reciprocal of
+// the upper.
 const (
 	flattest   = 1 / flatMost
 	flatMost   = 2.0
 	crownLeast = 8.0
 )
 
-// leastAsymmetry is the asymmetry from which a description mentions it: below five
-// hundredths it is within what two tape readings of one spot may differ by
-// (assumed).
+// leastAsymmetry is the asymmetry from which a description mentions it: below 0.05 it is within the
+// difference of two tape readings of one spot (assumed).
 const leastAsymmetry = 0.05
 
-// DescribePattern says in a sentence or three how a pattern will play, with the
-// numbers behind it.
+// DescribePattern describes in one to three sentences how a pattern will play, with its numbers.
 func DescribePattern(m patterns.Measures) string {
 	if !(m.Volume > 0) {
 		return "A dry lane: no oil anywhere."
@@ -64,9 +62,8 @@ func lengthWord(feet float64) string {
 	return "very long"
 }
 
-// ratioWords are the word for a ratio, and how it plays, which is common practice: a
-// crowned pattern holds the inside miss and returns the outside miss, a flat one does
-// neither.
+// ratioWords returns the word for a ratio and how it plays. This is common practice: on a crowned pattern an
+// inside miss holds the pocket and an outside miss comes back, on a flat one neither.
 func ratioWords(ratio float64) (word, playing string) {
 	switch {
 	case ratio < flattest:
@@ -89,7 +86,7 @@ func ratioFigure(m patterns.Measures) string {
 	return fmt.Sprintf("%.3g times as much oil inside as outside (%s)", m.Ratio.Both, boards)
 }
 
-// ReadingCaution is to be shown beside the numbers of a pattern that was read
-// off a lane. How far readings differ is assumed; see leastAsymmetry.
+// ReadingCaution is shown with the numbers of a pattern measured on a lane. The difference of readings is
+// assumed; see leastAsymmetry.
 const ReadingCaution = "A grid is as good as its readings: two tape readings of one spot may differ by a twentieth or more (assumed), " +
 	"so differences of that size between boards, sides or ratios mean nothing."

@@ -1,3 +1,3 @@
-// Package lists reports what is built in, for those who choose from it, patterns, bowlers
-// and the terms that the outputs use, and the measures of a pattern with its film by board.
+// Package lists reports the built-in patterns and bowlers, the terms that outputs use, and the measures of a
+// pattern with its film by board.
 package lists

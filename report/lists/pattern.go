@@ -15,14 +15,14 @@ import (
 
 // Pattern is an oil pattern with its numbers.
 type Pattern struct {
-	Name               string // by which a scenario calls it, or that of the file
+	Name               string // name in scenarios, or name of the file
 	Title, About, Kind string
-	Smooth             float64 // boards to either side by which it was smoothed; 0 is as it was
-	Read               bool    // the film was read rather than built
+	Smooth             float64 // boards to either side of the smoothing; 0 for none
+	Read               bool    // the film was measured rather than built
 	Measures           patterns.Measures
 }
 
-// Cautions say what to mind about the numbers.
+// Cautions returns cautions about the numbers.
 func (p Pattern) Cautions() []string {
 	if p.Read {
 		return []string{ReadingCaution}
@@ -61,8 +61,8 @@ func WritePatterns(to io.Writer, list []Pattern) error {
 	return report.WriteJSON(to, report.Each(list, Pattern.object))
 }
 
-// plainFeet converts m to ft and gives 22 for what was made from 22 ft, where the
-// quotient would be off in its last place.
+// plainFeet converts m to ft so that a length made from 22 ft gives exactly 22, where the quotient may be off
+// in its last digit.
 func plainFeet(m float64) float64 {
 	v := report.Foot.In(m)
 	const roundings = 0x1p-52 * 1.5 // of a product and a quotient, half a last place each, and of a reading
@@ -77,8 +77,7 @@ type tapeReading struct {
 	board           int
 }
 
-// Rows has the film by board as tape readings, without what lies at or beyond the end of
-// the oil but the end itself.
+// Rows returns the film by board as tape readings, up to the end of the oil.
 func (p Pattern) Rows() report.Rows {
 	var list []tapeReading
 	for i, s := range p.Measures.Sections {
@@ -97,7 +96,7 @@ func (p Pattern) Rows() report.Rows {
 	}, slices.Values(list))
 }
 
-// PatternList describes the patterns in short.
+// PatternList lists the patterns with short descriptions.
 func PatternList(list []Pattern, c report.Paint) string {
 	g := report.Grid{Left: []bool{true, false, false, false, true}, Rows: [][]string{{"name", "length, ft", "volume, mL", "ratio", "about"}}}
 	for _, p := range list {
@@ -108,7 +107,7 @@ func PatternList(list []Pattern, c report.Paint) string {
 	return g.Print(c)
 }
 
-// Table prints a pattern's numbers for people.
+// Table formats a pattern's numbers for people.
 func (p Pattern) Table(c report.Paint) string {
 	m := p.Measures
 	var b strings.Builder
@@ -144,7 +143,7 @@ func (p Pattern) Table(c report.Paint) string {
 	ratio := func(name string, r patterns.Ratio) {
 		ratios.Rows = append(ratios.Rows, []string{name, report.Fixed(r.Right, 2), report.Fixed(r.Left, 2), report.Fixed(r.Both, 2)})
 	}
-	var boards []int // those shown
+	var boards []int // boards shown
 	for board := 5; board < lane.Boards; board += 5 {
 		boards = append(boards, board)
 	}

@@ -7,7 +7,7 @@ import (
 	"lanesim/report/terms"
 )
 
-// TermText explains a term to people.
+// TermText formats the explanation of a term.
 func TermText(t terms.Term, c report.Paint) string {
 	heading := c.Heading(t.Name)
 	if t.Unit != "" {
@@ -23,7 +23,7 @@ func TermText(t terms.Term, c report.Paint) string {
 
 func indented(text string) []string { return report.Wrap(text, "  ", "", report.Width) }
 
-// TermList lists all terms by topic, each with the first of its sentences.
+// TermList lists all terms by topic, each with its first sentence.
 func TermList(c report.Paint) string {
 	var b strings.Builder
 	for i, topic := range terms.Topics() {

@@ -1,3 +1,3 @@
-// Package measured reports what was measured of deliveries: a release with its
-// uncertainties, friction that was fitted to tracked balls, and tracks laid over shots.
+// Package measured reports measurements of deliveries: a release with its uncertainties, friction fitted to
+// tracked balls, and tracks compared with shots.
 package measured

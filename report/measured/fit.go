@@ -14,23 +14,23 @@ import (
 type Fit struct {
 	Title          string
 	Warnings       []string
-	Balls, Bowlers []string // names, by their numbers in the tracks
+	Balls, Bowlers []string // names, by the indices in the tracks
 	Study          fit.Study
 	Result         fit.Result
 }
 
-// asRead takes away what converting a reading to SI and back rounds.
+// asRead removes the rounding of converting a reading to SI and back.
 func asRead(v float64) float64 {
-	const decimals = 1e9 // more than anyone reads, fewer than the rounding has
+	const decimals = 1e9 // finer than any reading, coarser than the rounding
 	return math.Round(v*decimals) / decimals
 }
 
-// figures are a unit in which no more is known of numbers than their first digits.
+// figures returns a unit shown with four significant digits.
 func figures(u report.Unit) report.Unit {
 	return report.Unit{Size: u.Size, Decimals: report.Figures.Decimals}
 }
 
-// scatterColumns are in the order of the kinds of readings.
+// scatterColumns returns the columns in the order of the kinds of readings.
 func scatterColumns() report.Columns[fit.Scatter] {
 	return report.Columns[fit.Scatter]{
 		report.Number("boards", "boards off", "Standard deviation of boards about the fit", report.Board, func(s fit.Scatter) float64 { return s.Boards }).ShownIn(figures(report.Board)),
@@ -39,7 +39,7 @@ func scatterColumns() report.Columns[fit.Scatter] {
 	}
 }
 
-// settingColumns describe a setting.
+// settingColumns returns the columns of a setting.
 func settingColumns() report.Columns[fit.SettingResult] {
 	return report.Columns[fit.SettingResult]{
 		report.Text("setting", "friction", "Setting of the friction", func(s fit.SettingResult) string { return s.Setting.String() }),
@@ -71,7 +71,7 @@ func (r *Fit) shotObject(i int) report.Object {
 	return o.With("clock_start_s", s.ClockStart, "rms", scatterColumns().Members(s.RMS), "outlier", s.Outlier, "points", report.Each(r.points(i), off.Members))
 }
 
-// WriteJSON writes the fit as JSON, a shot on a line.
+// WriteJSON writes the fit as JSON, with a line for each shot.
 func (r *Fit) WriteJSON(to io.Writer) error {
 	shots := report.Lines{}
 	for i := range r.Result.Shots {
@@ -105,7 +105,7 @@ var (
 	boardRead    = report.Number("board", "board", "Board that was read", report.Board, func(p trackPoint) float64 { return p.read.Board })
 )
 
-// trackPointColumns are the columns of tracks, and what is computed there.
+// trackPointColumns returns the columns of tracks and of the computed values.
 func trackPointColumns() report.Columns[trackPoint] {
 	return append(pointNames(), distanceRead, boardRead,
 		report.Number("time_s", "time", "Time that was read", report.Second, func(p trackPoint) float64 { return p.read.Time }),
@@ -116,13 +116,13 @@ func trackPointColumns() report.Columns[trackPoint] {
 	)
 }
 
-// asWritten is a unit of numbers that are in it already.
+// asWritten returns the unit for numbers that are already in it.
 func asWritten(u report.Unit) report.Unit {
 	u.Size = 1
 	return u
 }
 
-// points are those of a shot.
+// points returns the points of a shot.
 func (r *Fit) points(i int) (list []trackPoint) {
 	t := r.Study.Shots[i].Track
 	for k, p := range t.Points {
@@ -131,7 +131,7 @@ func (r *Fit) points(i int) (list []trackPoint) {
 	return list
 }
 
-// Rows has a row for each point.
+// Rows returns a row for each point.
 func (r *Fit) Rows() report.Rows {
 	var points []trackPoint
 	for i := range r.Result.Shots {
@@ -140,10 +140,10 @@ func (r *Fit) Rows() report.Rows {
 	return report.RowsOf(trackPointColumns(), slices.Values(points))
 }
 
-// oneBoard is the unit of a place across the lane.
+// oneBoard is the unit of a lateral position.
 var oneBoard = report.Unit{Name: "board", Size: 1, Decimals: 1}
 
-// releaseUnit is that in which a number of a release is printed.
+// releaseUnit returns the unit of a quantity of a release.
 func releaseUnit(v studies.Varied) report.Unit {
 	switch v {
 	case studies.VariedLaydown:

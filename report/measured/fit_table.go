@@ -15,7 +15,7 @@ import (
 	"lanesim/studies/fit"
 )
 
-// Table describes the settings, the scatter, the shots and the YAML.
+// Table formats the settings, the scatter, the shots and the YAML for a scenario.
 func (r *Fit) Table(color report.Paint) string {
 	var b strings.Builder
 	if r.Title != "" {
@@ -42,7 +42,7 @@ func (r *Fit) settingsTable() report.Grid {
 	return t
 }
 
-// scatterLine says how far readings lie from the fit.
+// scatterLine describes the scatter about the fit.
 func (r *Fit) scatterLine() string {
 	s := r.Result
 	var parts []string
@@ -59,7 +59,7 @@ func (r *Fit) scatterLine() string {
 	return "Standard deviation about the fit: " + strings.Join(parts, ", ")
 }
 
-// fittedNumbers lists what of the releases was fitted in any shot.
+// fittedNumbers lists the quantities of the release that were fitted in any shot.
 func (r *Fit) fittedNumbers() []studies.Varied {
 	return slices.DeleteFunc(studies.AllVaried(), func(v studies.Varied) bool {
 		return !slices.ContainsFunc(r.Result.Shots, func(s fit.ShotResult) bool { return slices.Contains(s.Fitted, v) })
@@ -100,7 +100,7 @@ func (r *Fit) shotsTable() report.Grid {
 	})
 }
 
-// note says what stands out of a shot.
+// note describes what is unusual about a shot.
 func (r *Fit) note(i int) string {
 	s := r.Result.Shots[i]
 	if s.Outlier {
@@ -112,9 +112,9 @@ func (r *Fit) note(i int) string {
 	return ""
 }
 
-const pasteDigits = 5 // of a setting in YAML: more than any track gives
+const pasteDigits = 5 // digits of a setting in YAML: more than any track determines
 
-// yaml is the friction, or the cover, as a scenario has it.
+// yaml returns the friction, or the cover, for a scenario.
 func (r *Fit) yaml() string {
 	f := r.Result.Friction
 	settings, cover := fit.FrictionSettings(f.Law), ball.Cover{}
@@ -146,7 +146,7 @@ func (r *Fit) yaml() string {
 	return "lane:\n  friction: {law: " + law + ", " + strings.Join(parts, ", ") + "}\n"
 }
 
-// Note is the sentence under a picture's title.
+// Note returns the sentence under a picture's title.
 func (r *Fit) Note() string {
 	var parts []string
 	for _, s := range r.Result.Settings {

@@ -23,16 +23,16 @@ func settingsWords(list []fit.FrictionSetting) (words []string) {
 	return words
 }
 
-// keptWords are why a setting was kept at its first guess.
+// keptWords say why a setting was kept at its first guess.
 var keptWords = map[fit.Kept]string{
 	fit.DryLane: "the lane is dry", fit.Insensitive: "the tracks do not depend on it enough to tell",
 }
 
-// Cautions say what the tracks cannot show, and what stands out.
+// Cautions returns what the tracks cannot determine, and what is unusual.
 func (r *Fit) Cautions() []string {
 	var all []string
 	add := func(format string, values ...any) { all = append(all, fmt.Sprintf(format, values...)) }
-	var active []fit.FrictionSetting // those that were fitted
+	var active []fit.FrictionSetting // fitted settings
 	for _, s := range r.Result.Settings {
 		if s.Held != fit.Fitted {
 			add("%s does not follow from the tracks, and was kept at %.4g: %s", settingWords[s.Setting], s.Value, keptWords[s.Held])
@@ -99,7 +99,7 @@ func (r *Fit) Cautions() []string {
 	return all
 }
 
-// sense says which changes cancel.
+// sense describes the changes of two settings that cancel.
 func sense(correlation float64) string {
 	if correlation > 0 {
 		return "more of both fits nearly as well"

@@ -12,20 +12,20 @@ import (
 	"lanesim/studies/measure"
 )
 
-// Measured is what was measured of a delivery.
+// Measured is a measured delivery.
 type Measured struct {
 	Title, Name string
 	Found       measure.Result
-	Taken       map[string]string // where what was not measured comes from
+	Taken       map[string]string // sources of quantities that were not measured
 	Warnings    []string
-	Readings    measure.Readings // from which it was found
-	Bowler      json.RawMessage  // for a scenario, exact
+	Readings    measure.Readings // the measurements
+	Bowler      json.RawMessage  // for a scenario, with all digits
 	Release     physics.Release  // of the bowler
 	PAP         ball.PAP
 }
 
-// Cautions about measurements. The figures about a flaring ball are those of
-// simulated first turns with the pin 3⅜ in from the PAP.
+// Cautions about measurements. The numbers for a flaring ball are from simulated first turns with the pin 3⅜
+// in from the PAP.
 const (
 	oneDeliveryCaution = "The ± is one standard deviation and follows from the reading errors alone, for one delivery: measure several and compare."
 	flareCaution       = "A flaring ball leaves a ring that is no circle: simulated first turns put the PAP off by 2.6 mm and the tilt by 1.0° " +
@@ -33,7 +33,7 @@ const (
 	laneCaution = "Stay off the oiled lane when you film or time a ball, and lift it with two hands to read its ring."
 )
 
-// cautions say what to mind about the measurements.
+// cautions returns the cautions about the measurements.
 func (m *Measured) cautions() []string {
 	if m.Readings.Ring != nil || m.Readings.RingSize != nil {
 		return []string{oneDeliveryCaution, flareCaution, laneCaution}
@@ -41,7 +41,7 @@ func (m *Measured) cautions() []string {
 	return []string{oneDeliveryCaution, laneCaution}
 }
 
-// Findings warn of what the readings leave open.
+// Findings returns warnings about what the readings do not determine.
 func (m *Measured) Findings() []string {
 	var list []string
 	for _, w := range m.Found.RingWarnings {
@@ -56,7 +56,7 @@ func (m *Measured) Findings() []string {
 	return list
 }
 
-// how says from which readings a quantity was found.
+// how describes the readings from which a quantity was found.
 func (m *Measured) how(q *measure.Quantity) string {
 	f, r := m.Found, m.Readings
 	switch q {
@@ -91,8 +91,8 @@ type quantity struct {
 	key, label string
 	unit       report.Unit
 	found      *measure.Quantity
-	source     string  // by which it was taken instead
-	value      float64 // in SI, if it was
+	source     string  // key of Taken if it was not measured
+	value      float64 // in SI, if it was not measured
 }
 
 func (m *Measured) quantities() []quantity {
@@ -129,7 +129,7 @@ func (m *Measured) WriteJSON(to io.Writer) error {
 	))
 }
 
-// Table prints measured numbers for people.
+// Table formats the measured numbers for people.
 func (m *Measured) Table(c report.Paint) string {
 	var b strings.Builder
 	if m.Title != "" {

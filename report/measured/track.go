@@ -10,14 +10,14 @@ import (
 	"lanesim/studies/fit"
 )
 
-// Track is a measured track laid over the shot of its bowler and ball.
+// Track is a measured track compared with the shot of its bowler and ball.
 type Track struct {
 	Bowler, Ball string // names
 	Hand         ball.Hand
 	Over         fit.TrackOver
 }
 
-// overColumns say how far a track is from its shot.
+// overColumns returns the columns of the difference of a track from its shot.
 func overColumns() report.Columns[Track] {
 	return report.Columns[Track]{
 		report.Text("shot", "track", "Name of the track", func(t Track) string { return t.Over.Track.Shot }),
@@ -32,7 +32,7 @@ func overColumns() report.Columns[Track] {
 	}
 }
 
-// withSign has tables show the sign.
+// withSign returns a column whose sign is shown in tables.
 func withSign[T any](c report.Column[T]) report.Column[T] {
 	c.Signed = true
 	return c
@@ -57,7 +57,7 @@ func pointsOver(tracks ...Track) (list []trackPoint) {
 	return list
 }
 
-// TracksMember is the tracks in JSON, a line each.
+// TracksMember returns the tracks for JSON, with a line for each.
 func TracksMember(tracks []Track) report.Member {
 	columns := overColumns()
 	columns[3] = report.Value("points", "Points of the track", func(t Track) any { return report.Each(pointsOver(t), overNumbers().Members) })
@@ -67,8 +67,8 @@ func TracksMember(tracks []Track) report.Member {
 // stretch is the length in ft over which differences are averaged in the table.
 const stretch = 5.0
 
-// TracksDocument says how far the tracks are from their shots, each in all and together
-// by distance.
+// TracksDocument reports the differences of the tracks from their shots, in all for each track and by
+// distance for all.
 func TracksDocument(tracks []Track) report.Document {
 	var doc report.Document
 	doc.Head("Measured less thrown; nothing is fitted")
@@ -101,17 +101,17 @@ func TracksDocument(tracks []Track) report.Document {
 	return doc
 }
 
-// measured reports whether there is a residual.
+// measured reports whether a residual exists.
 func measured(tracks []Track, of func(fit.TrackResidual) float64) bool {
 	return slices.ContainsFunc(pointsOver(tracks...), func(p trackPoint) bool { return !math.IsNaN(of(p.off)) })
 }
 
-// TrackRows has a row for each point of the tracks.
+// TrackRows returns a row for each point of the tracks.
 func TrackRows(tracks []Track) report.Rows {
 	return report.RowsOf(append(pointNames(), overNumbers()...), slices.Values(pointsOver(tracks...)))
 }
 
-// TracksNote says how far tracks are from the shots that are thrown, in boards.
+// TracksNote describes the differences of tracks from the computed shots in boards.
 func TracksNote(bias, scatter float64) string {
 	return fmt.Sprintf("Measured less thrown: %s boards on average, with a scatter of %s; nothing is fitted.", report.Signed(bias, 2), report.Fixed(scatter, 2))
 }

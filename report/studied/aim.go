@@ -13,18 +13,18 @@ import (
 	"lanesim/studies/aim"
 )
 
-// Aim holds the lines that were found for balls of bowlers on lanes.
+// Aim has the lines found for balls of bowlers on lanes.
 type Aim struct {
 	Title    string
 	Warnings []string
-	Players  []Player // also those that are not in the list because the work was interrupted
+	Players  []Player // all, also those missing in List after an interrupt
 	List     []AimedBall
-	By       aim.Measure // by which lines are judged unless they have none
-	Shots    int         // deliveries from which shares are counted
-	Tried    *Tried      // nil if it was not asked for
+	By       aim.Measure // measure requested for the lines
+	Shots    int         // deliveries of each line
+	Tried    *Tried      // nil if not requested
 }
 
-// AimedBall is a bowler's ball on a lane with the lines found for it.
+// AimedBall is a bowler's ball on a lane with its lines.
 type AimedBall struct {
 	Player
 	aim.Result
@@ -39,16 +39,16 @@ type RankedBalls struct {
 	Balls        []RankedBall
 }
 
-// RankedBall is a ball with its share, against that of the best.
+// RankedBall is a ball with its share, compared with the best ball.
 type RankedBall struct {
 	AimedBall
-	At    int // in the list
+	At    int // index in the list
 	Share studies.Count
 	Pair  studies.Paired // with the best ball's deliveries
 }
 
-// Ranking ranks the balls of each bowler on each lane, where there are several with a
-// line. They are judged as was asked for unless all were judged by the pocket.
+// Ranking ranks the balls of each bowler on each lane if several have a line. They are judged by the
+// requested measure unless all were judged by the pocket.
 func (a *Aim) Ranking() []RankedBalls {
 	var all []RankedBalls
 	for at, t := range a.List {
@@ -79,7 +79,7 @@ func (a *Aim) Ranking() []RankedBalls {
 	return all
 }
 
-// lineColumns are those of lines of a ball.
+// lineColumns returns the columns of lines of a ball.
 func (t AimedBall) lineColumns(lines []namedLine) columns {
 	shot := shotColumns(func(i int) thrown.Shot { return t.shot(lines[i].Line) }, "feet_board", "arrows_board", "entry_board", "entry_angle_deg", "hit", "breakpoint_board", "breakpoint_distance_ft")
 	release := releaseColumns(func(i int) physics.Release { return lines[i].Release })
@@ -91,12 +91,12 @@ func (t AimedBall) lineColumns(lines []namedLine) columns {
 		shot[2:])
 }
 
-// shot is that of a line.
+// shot returns the shot of a line.
 func (t AimedBall) shot(l aim.Line) thrown.Shot {
 	return thrown.Shot{Release: l.Release, FootToBall: t.FootToBall, Shot: l.Shot, Pocket: t.Pocket}
 }
 
-// LineText is a line in words, as "feet 29.0, laydown 22.0, arrows 14.0".
+// LineText returns a line in words, as "feet 29.0, laydown 22.0, arrows 14.0".
 func (t AimedBall) LineText(l aim.Line) string { return t.shot(l).LineText() }
 
 func roomObject(r aim.Room) (o report.Object) {
@@ -107,8 +107,8 @@ func roomObject(r aim.Room) (o report.Object) {
 	return o
 }
 
-// object is a ball: with a line, the lines and the map, of which good_share[i][j]
-// belongs to laydown[i] and arrows_board[j]; without, how near it comes.
+// object returns a ball for JSON: the lines and the map, in which good_share[i][j] is for laydown[i] and
+// arrows_board[j], or without a line the nearest board.
 func (a *Aim) object(t AimedBall, m aim.Map) report.Object {
 	by, lines := a.By, report.List{}
 	var best, own any
@@ -139,7 +139,7 @@ func (r RankedBalls) ballColumns() columns {
 		columns{report.Truth("significant", "significant", "Whether chance does not explain the difference", func(i int) bool { return r.Balls[i].Pair.Significant() })})
 }
 
-// WriteJSON writes all as JSON.
+// WriteJSON writes the lines as JSON.
 func (a *Aim) WriteJSON(to io.Writer) error {
 	aims, maps := report.List{}, a.Maps()
 	for i, t := range a.List {
@@ -156,7 +156,7 @@ type mapPoint struct {
 	laydown, arrows, good, pocket float64
 }
 
-// Rows has the maps, a row for each line.
+// Rows returns the maps with a row for each line.
 func (a *Aim) Rows() report.Rows {
 	var list []mapPoint
 	for n, m := range a.Maps() {
@@ -174,11 +174,11 @@ func (a *Aim) Rows() report.Rows {
 	})
 }
 
-// leastMapped is the least share that a map is kept for.
+// leastMapped is the least share of lines shown on a map.
 const leastMapped = 0.02
 
-// Maps are the maps, all of them cut to where one of them has a share of two of a
-// hundred, and two boards around.
+// Maps returns the maps, all cut to the range in which one of them has at least leastMapped, with a margin of
+// two boards.
 func (a *Aim) Maps() []aim.Map {
 	const around = 2.0
 	nothing := physics.Window{Min: math.Inf(1), Max: math.Inf(-1)}

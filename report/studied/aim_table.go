@@ -13,7 +13,7 @@ import (
 	"lanesim/studies/aim"
 )
 
-// ByWords say what a measure is the share of.
+// ByWords describes the share of a measure.
 func ByWords(m aim.Measure) string {
 	switch m {
 	case aim.ByPocketShare:
@@ -24,7 +24,7 @@ func ByWords(m aim.Measure) string {
 	return "share in the pocket at a good angle"
 }
 
-// Document reports the lines for people.
+// Document returns the lines for people.
 func (a *Aim) Document() report.Document {
 	doc := report.Document{Title: a.Title}
 	for _, t := range a.List {
@@ -56,13 +56,13 @@ func (a *Aim) Document() report.Document {
 	return doc
 }
 
-// namedLine is a line with what it is called in the table.
+// namedLine is a line with its name in the table.
 type namedLine struct {
 	name string
 	aim.Line
 }
 
-// lines are the best line, the others and the bowler's own.
+// lines returns the best line, the runners-up and the bowler's own.
 func (t AimedBall) lines() []namedLine {
 	lines := []namedLine{{"best", t.Best}}
 	for i, l := range t.RunnersUp {
@@ -74,8 +74,7 @@ func (t AimedBall) lines() []namedLine {
 	return lines
 }
 
-// linesTable describes the best line, the others and the bowler's own; speed and axis
-// rotation where lines differ in them.
+// linesTable returns the table of the lines, with speed and axis rotation if lines differ in them.
 func (t AimedBall) linesTable() report.Grid {
 	lines := t.lines()
 	keys := []string{"feet_board", "laydown", "arrows_board", "angle_deg"}
@@ -97,7 +96,7 @@ func (t AimedBall) linesTable() report.Grid {
 		})})
 }
 
-// behindWords say by how much a line or a ball is behind the best.
+// behindWords describes how far a line or a ball is behind the best.
 func behindWords(p studies.Paired) string {
 	i := p.Interval()
 	words := fmt.Sprintf("%s (%s to %s)", report.Share(-p.Difference()), report.Share(-i.High), report.Share(-i.Low))
@@ -107,7 +106,7 @@ func behindWords(p studies.Paired) string {
 	return words
 }
 
-// sentence says where the best line goes.
+// sentence describes the best line.
 func (t AimedBall) sentence() string {
 	s := t.Best.Shot
 	if s.Events.Pins == nil {
@@ -127,7 +126,7 @@ func (t AimedBall) sentence() string {
 	return text
 }
 
-// EdgeWords warn of a best line on the edge of the search, empty if it lies within.
+// EdgeWords warns of a best line on the edge of the search, empty if it is not.
 func (t AimedBall) EdgeWords() string {
 	if t.None != nil || len(t.Edges) == 0 {
 		return ""
@@ -147,7 +146,7 @@ func (t AimedBall) edgeTexts() []string {
 	return list
 }
 
-// AimRooms are what a line's room is given in: both sides of no miss.
+// AimRooms are the quantities of a line's room, each with a range to both sides.
 var AimRooms = []struct {
 	Label       string
 	Sides, keys [2]string
@@ -159,7 +158,7 @@ var AimRooms = []struct {
 	{"rev rate, rpm", [2]string{"less", "more"}, [2]string{"less_rpm", "more_rpm"}, report.RPM.Digits(1), func(r aim.Room) [2]float64 { return [2]float64{r.Less, r.More} }},
 }
 
-// RoomIn are both sides of a line's room in a unit of [AimRooms].
+// RoomIn returns both sides of a line's room for quantity k of [AimRooms], in its unit.
 func RoomIn(k int, r aim.Room) [2]float64 {
 	v := AimRooms[k].of(r)
 	return [2]float64{AimRooms[k].Unit.In(v[0]), AimRooms[k].Unit.In(v[1])}
@@ -192,13 +191,13 @@ func (r RankedBalls) table() report.Grid {
 	return g
 }
 
-// Note is the sentence under a picture's title.
+// Note returns the sentence under a picture's title.
 func (a *Aim) Note() string {
 	others := ""
 	if slices.ContainsFunc(a.List, func(t AimedBall) bool { return len(t.RunnersUp) > 0 }) {
 		others = " Numbers mark other lines."
 	}
-	const most = 3 // that a sentence takes
+	const most = 3 // most lines in a sentence
 	parts := a.lineTexts()
 	if len(parts) > most {
 		var shares []studies.Mean
@@ -212,7 +211,7 @@ func (a *Aim) Note() string {
 	return a.BestLines() + " Figures at marks are counted from shots; the map between them is interpolated." + others
 }
 
-// BestLines is a sentence with the best line of each ball and its share.
+// BestLines returns a sentence with the best line of each ball and its share.
 func (a *Aim) BestLines() string {
 	best, parts := "Best line: ", a.lineTexts()
 	if len(parts) > 1 {

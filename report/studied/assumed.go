@@ -10,31 +10,31 @@ import (
 	"lanesim/studies/compare"
 )
 
-// Conclusion is something that a study concludes of a ball, and in how many sets of
-// assumed values it holds.
+// Conclusion is a conclusion of a study about a ball, with the number of sets of assumed values in which it
+// is true.
 type Conclusion struct {
 	Kind         string
 	Bowler, Ball string
-	Lane         *string // nil if it is of no lane
-	Against      *string // another ball, if it is of one
-	Holds        int
-	Open         bool // it holds in fewer than three quarters of the sets
+	Lane         *string // nil if it is not about a lane
+	Against      *string // another ball, nil if there is none
+	Holds        int     // number of sets in which it is true
+	Open         bool    // true in fewer than three quarters of the sets
 
-	Claim string // a clause for people
-	A, B  int    // of players
+	Claim string // clause for people
+	A, B  int    // indices, as of players
 }
 
-// Tried are conclusions that were tried with sets of assumed values.
+// Tried has conclusions that were tried with sets of assumed values.
 type Tried struct {
-	Asked, Of   int // sets, and those that are finished
+	Asked, Of   int // sets requested, and sets finished
 	Conclusions []Conclusion
 
-	// Lines counts, over the sets, the lines that followed the values and did not get to
-	// the set's; nil where none follow.
+	// Lines counts, over the sets, the lines that ended on the way to the set's values; nil if no lines are
+	// followed.
 	Lines *aim.LinesFollowed
 }
 
-// Judge calls open what holds in fewer than three quarters of the sets.
+// Judge marks as open the conclusions that are true in fewer than three quarters of the sets.
 func (t *Tried) Judge() {
 	for i := range t.Conclusions {
 		c := &t.Conclusions[i]
@@ -42,7 +42,7 @@ func (t *Tried) Judge() {
 	}
 }
 
-// object is null if nobody asked.
+// object returns the conclusions for JSON, null if they were not requested.
 func (t *Tried) object() report.Object {
 	if t == nil {
 		return nil
@@ -56,7 +56,7 @@ func (t *Tried) object() report.Object {
 	return o
 }
 
-// Words say how sure the conclusions are, under a heading. Nil was not asked for.
+// Words describes how sure the conclusions are, under a heading; empty for nil.
 func (t *Tried) Words() report.Document {
 	var doc report.Document
 	if t == nil {
@@ -90,7 +90,7 @@ func (t *Tried) Words() report.Document {
 	return doc
 }
 
-// Interrupted says how far an interrupted trial came.
+// Interrupted describes the progress of an interrupted trial.
 func (t *Tried) Interrupted() string {
 	return fmt.Sprintf("interrupted: %d of %d sets of assumed values are finished", t.Of, t.Asked)
 }

@@ -19,10 +19,10 @@ type Bag struct {
 	Title         string
 	Warnings      []string
 	Bowler        string
-	Balls, States []string // names of the balls and of the lanes in their states
+	Balls, States []string // names of the balls and of the lanes, fresh or worn
 	Shots         int      // deliveries of each line
 	Choice        bag.Result
-	Tried         *Tried // nil if it was not asked for
+	Tried         *Tried // nil if not requested
 }
 
 type bagCell struct {
@@ -48,7 +48,7 @@ func measureColumns(list []bagCell, of, meaning string, m aim.Measure) columns {
 	return countColumns(of, of, meaning, func(i int) studies.Count { return list[i].Count(m) })
 }
 
-// ballColumns say of a ball, by its number, what it brings.
+// ballColumns returns the columns of a ball's coverage.
 func (w *Bag) ballColumns() columns {
 	return slices.Concat(columns{
 		report.Text("ball", "ball", "Name of the ball", func(i int) string { return w.Balls[i] }),
@@ -68,7 +68,7 @@ func (w *Bag) cells() (list []bagCell) {
 	return list
 }
 
-// WriteJSON writes the choice as JSON, balls in the order of their rank.
+// WriteJSON writes the choice as JSON, with the balls in the order of their rank.
 func (w *Bag) WriteJSON(to io.Writer) error {
 	cells := w.cells()
 	shown := bagColumns(cells)
@@ -80,10 +80,10 @@ func (w *Bag) WriteJSON(to io.Writer) error {
 			meanObject("coverage", "coverage_interval", w.Choice.Coverage), "balls", report.Each(w.ranking(), w.ballColumns().Members), "cells", listOf(cells, shown), "assumed_sets", w.Tried.object())...)
 }
 
-// Rows has a row for each ball and lane.
+// Rows returns a row for each ball and lane.
 func (w *Bag) Rows() report.Rows { return rowsOf(w.cells(), bagColumns(w.cells())) }
 
-// Document reports the choice for people.
+// Document returns the choice for people.
 func (w *Bag) Document() report.Document {
 	doc := report.Document{Title: w.Title}
 	doc.SayWrapped(w.Answer())
@@ -122,8 +122,7 @@ func (w *Bag) Document() report.Document {
 	return doc
 }
 
-// lostWords say which balls end in the gutter, where it is one of a hundred or more
-// deliveries.
+// lostWords lists the balls that end in the gutter in at least one of a hundred deliveries.
 func (w *Bag) lostWords() string {
 	var said []string
 	for _, c := range w.cells() {
@@ -137,14 +136,14 @@ func (w *Bag) lostWords() string {
 	return "Deliveries that end in the gutter, and count as misses: " + strings.Join(said, ", ") + "."
 }
 
-// Needed reports whether a ball belongs to those that are enough: the first of the
-// choice, and those that add more to it than chance explains.
+// Needed reports whether a chosen ball is worth taking: the first of the choice, and those that add
+// significantly to it.
 func (w *Bag) Needed(i int) bool {
 	at := slices.Index(w.Choice.Chosen, i)
 	return at == 0 || at > 0 && w.Choice.Adds[i].Low > 0
 }
 
-// Answer says which of the chosen balls are enough.
+// Answer lists the chosen balls that are enough.
 func (w *Bag) Answer() string {
 	var needed, idle []string
 	for _, i := range w.Choice.Chosen {
@@ -167,7 +166,7 @@ func (w *Bag) Answer() string {
 	return fmt.Sprintf("%d balls are enough: %s; %s would add nothing beyond chance.", len(needed), strings.Join(needed, ", "), strings.Join(idle, ", "))
 }
 
-// ranking lists the chosen balls, then the others by what they would add.
+// ranking lists the chosen balls, then the others by the coverage that they would add.
 func (w *Bag) ranking() []int {
 	list := slices.Clone(w.Choice.Chosen)
 	for i := range w.Balls {

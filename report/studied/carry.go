@@ -13,23 +13,23 @@ import (
 	"lanesim/studies/carry"
 )
 
-// Carry is what shots do at the pins.
+// Carry has the results of shots at the pins.
 type Carry struct {
 	Title    string
 	Warnings []string
-	Assumed  []string // values, as the scenario's rack has them
+	Assumed  []string // assumed values of the scenario's rack
 	Players  []Player
-	Standing []pins.Leave // of each player; 0 is a full rack
+	Standing []pins.Leave // pins before the shot, for each player; 0 is a full rack
 	Studies  []carry.Study
 	Results  []carry.Result
-	Maps     []carry.MapResult // of each player, if they were asked for
-	Scatter  bool              // whether each rack has a delivery of the bowler's own
+	Maps     []carry.MapResult // for each player, if requested
+	Scatter  bool              // whether each rack has its own delivery
 }
 
-// ballName stands for the ball among what touches a pin.
+// ballName is the name of the ball among those that touch a pin.
 const ballName = "ball"
 
-// rackColumns say of each player's shot what became of its racks.
+// rackColumns returns the results of each player's racks.
 func (w *Carry) rackColumns() columns {
 	player, of := func(i int) Player { return w.Players[i] }, func(i int) *carry.Result { return &w.Results[i] }
 	return slices.Concat(playerColumns(player),
@@ -58,19 +58,19 @@ func (w *Carry) rackColumns() columns {
 		})
 }
 
-// leaveShare is that of a leave of a player's racks.
+// leaveShare returns the share of a leave in a player's racks.
 func (w *Carry) leaveShare(i int, l pins.Leave) studies.Mean {
 	t := &w.Results[i].Tally
 	return racksShare(t.ShareOf(t.Leaves[l]))
 }
 
-// leavesObject has all leaves of a player's racks.
+// leavesObject returns all leaves of a player's racks.
 func (w *Carry) leavesObject(i int) report.List {
 	list := w.Results[i].Tally.Commonest(1 << pins.Count)
 	return listOf(list, leaveColumns(list, func(k int) studies.Mean { return w.leaveShare(i, list[k]) }))
 }
 
-// mapObject is null if no map was asked for.
+// mapObject returns the map of a player, null if not requested.
 func (w *Carry) mapObject(i int) report.Object {
 	if i >= len(w.Maps) {
 		return nil
@@ -90,7 +90,7 @@ func (w *Carry) mapObject(i int) report.Object {
 		"board_sd", m.BoardScatter, "angle_sd_deg", report.Degree.In(m.AngleScatter))
 }
 
-// full is the leave of which pins fall.
+// full returns the pins before the shot.
 func (w *Carry) full(i int) pins.Leave {
 	if l := w.Standing[i]; l != 0 {
 		return l
@@ -100,14 +100,14 @@ func (w *Carry) full(i int) pins.Leave {
 
 func (w *Carry) fullRack(i int) bool { return w.full(i) == pins.All }
 
-// firstTouch is the share of racks in which something is the first to touch a pin, of those
-// in which the pin is touched.
+// firstTouch is the share of racks, of those in which a pin is touched, in which the ball or another pin
+// touches it first.
 type firstTouch struct {
 	by string // the ball, or the number of a pin
 	studies.Mean
 }
 
-// firstTouches are those of a pin by what touched it.
+// firstTouches returns the first touches of a pin.
 func firstTouches(by [pins.Count + 1]int) (list []firstTouch) {
 	sum := 0
 	for _, n := range by {
@@ -125,7 +125,7 @@ func firstTouches(by [pins.Count + 1]int) (list []firstTouch) {
 	return list
 }
 
-// firstHits are the shares of what touches each pin first, and their intervals.
+// firstHits returns the first touches of each pin with their shares, and the intervals.
 func firstHits(r *carry.Result) (all, intervals report.Object) {
 	all, intervals = report.Object{}, report.Object{}
 	for i, by := range r.Tally.First {
@@ -153,9 +153,9 @@ func (w *Carry) WriteJSON(to io.Writer) error {
 		"deliveries", report.Lines(listOf(w.Results, list)), "assumed", w.Assumed)...)
 }
 
-// Rows has a row for each leave, strikes first.
+// Rows returns a row for each leave, strikes first.
 func (w *Carry) Rows() report.Rows {
-	var of []int // players
+	var of []int // indices of players
 	var list []pins.Leave
 	for i, r := range w.Results {
 		left := append([]pins.Leave{0}, r.Tally.Commonest(1<<pins.Count)...)
@@ -165,7 +165,7 @@ func (w *Carry) Rows() report.Rows {
 	return rowsOf(list, racks, leaveColumns(list, func(k int) studies.Mean { return w.leaveShare(of[k], list[k]) }).Renamed(map[string]string{"pins": "leave", "interval": "share"}))
 }
 
-// RackText says how a shot enters, what stands of a rack, and in how many racks that does.
+// RackText describes the entry of a shot, a leave, and the number of racks with it.
 func (w *Carry) RackText(i int, l pins.Leave) string {
 	r, outcome := w.Results[i], "leaves "+l.String()
 	switch {
@@ -178,7 +178,7 @@ func (w *Carry) RackText(i int, l pins.Leave) string {
 		outcome, CountText(studies.Count{Hits: r.Tally.Leaves[l], Of: r.Tally.Racks}), report.Counting(r.Tally.Racks, "rack"))
 }
 
-// Note is the sentence under a picture's title.
+// Note returns the sentence under a picture's title.
 func (w *Carry) Note() string {
 	if len(w.Maps) > 0 {
 		return "Strikes over the board and the angle at which the ball enters, blurred by the bowler's own scatter, with the ball's weight and its speed at the pins. Absolute shares are assumed; where strikes are common is robust."
@@ -186,7 +186,7 @@ func (w *Carry) Note() string {
 	return "One rack of each shot, of those with its commonest outcome. Which outcome is commonest, and how common, rests on assumed values."
 }
 
-// Answer says how each shot does at the pins.
+// Answer describes the results of each shot at the pins.
 func (w *Carry) Answer() []string {
 	var list []string
 	for i, r := range w.Results {

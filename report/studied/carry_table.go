@@ -13,10 +13,10 @@ import (
 	"lanesim/studies/carry"
 )
 
-// commonLeaves is how many of the leaves the table lists.
+// commonLeaves is the number of leaves in the table.
 const commonLeaves = 5
 
-// Document has the shares and what touches which pin first.
+// Document returns the shares and the first touches of pins for people.
 func (w *Carry) Document() report.Document {
 	doc := report.Document{Title: w.Title}
 	for from := 0; from < len(w.Results); from += thrown.ShotsAcross {
@@ -37,7 +37,7 @@ func (w *Carry) Document() report.Document {
 	return doc
 }
 
-// sharesTable also returns the shares of the leaves that it lists.
+// sharesTable returns the table of shares, and the shares of the leaves listed.
 func (w *Carry) sharesTable(from, to int) (t report.Grid, leaves []studies.Mean) {
 	list, racks := numbers(w.Results)[from:to], w.rackColumns()
 	full := !slices.ContainsFunc(list, func(i int) bool { return !w.fullRack(i) })
@@ -90,7 +90,7 @@ func (w *Carry) sharesTable(from, to int) (t report.Grid, leaves []studies.Mean)
 	return t, leaves
 }
 
-// firstTable says what takes which pin, the commonest two, and returns their shares.
+// firstTable returns the table of the two most frequent first touches of each pin, and their shares.
 func (w *Carry) firstTable(from, to int) (t report.Grid, shares []studies.Mean) {
 	t = report.Grid{Left: []bool{true}, Heads: -1}
 	if len(w.Players) > 1 {
@@ -110,7 +110,7 @@ func (w *Carry) firstTable(from, to int) (t report.Grid, shares []studies.Mean) 
 	return t, shares
 }
 
-// firstWords are the commonest two that take a pin.
+// firstWords describes the two most frequent first touches of a pin.
 func firstWords(list []firstTouch) (text string, shares []studies.Mean) {
 	slices.SortStableFunc(list, func(a, b firstTouch) int { return cmp.Compare(b.Value, a.Value) })
 	var words []string

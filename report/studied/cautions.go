@@ -10,24 +10,23 @@ import (
 	"lanesim/studies/wear"
 )
 
-// ChanceOnly says what intervals do not hold.
+// ChanceOnly says what intervals do not include.
 const ChanceOnly = "The intervals show what chance leaves open, not what the assumed values do"
 
-// OwnFreshLane says on which lanes balls are thrown that do not share one.
+// OwnFreshLane describes the lanes of balls that do not share one.
 const OwnFreshLane = "Each ball is thrown on a fresh lane of its own, by the same bowler with the same misses."
 
-// FromTable warns of what comes from the stored table of racks although the scenario has a
-// rack of its own.
+// FromTable warns of results from the stored table of racks if the scenario has its own rack.
 func FromTable(what string) string {
 	return what + " from a stored table, made with the usual values of the pins, not with the scenario's"
 }
 
-// LevelCaution says that a skill level stands in for a bowler's repeatability.
+// LevelCaution says that a skill level replaces a bowler's missing repeatability.
 func (t Player) LevelCaution() string {
 	return fmt.Sprintf("%s: repeatability is missing: %q is assumed", t.Bowler, t.Level)
 }
 
-// MeasureCaution says that a line was not judged as was asked for, "" if it was.
+// MeasureCaution says that a line was judged by another measure than requested, "" if it was not.
 func (t AimedBall) MeasureCaution(asked aim.Measure) string {
 	if t.None != nil || t.By == asked {
 		return ""
@@ -35,7 +34,7 @@ func (t AimedBall) MeasureCaution(asked aim.Measure) string {
 	return "hardly any delivery enters at a good angle, on any line: judged by the pocket alone"
 }
 
-// UntilCaution warns if the deliveries were too few to know the shares to ± a given one.
+// UntilCaution warns if the deliveries were too few for intervals of the given half width.
 func (w *Spread) UntilCaution(until float64) string {
 	widest := 0.0
 	for _, s := range w.Result.Setups {
@@ -47,12 +46,12 @@ func (w *Spread) UntilCaution(until float64) string {
 	return fmt.Sprintf("after %d deliveries a pocket share is known to ± %s, not to ± %s: give more --shots", w.Result.Shots, report.Share(widest), report.Share(until))
 }
 
-// StoppedCaution says how many of the deliveries are there.
+// StoppedCaution gives the number of deliveries of an interrupted study.
 func (w *Spread) StoppedCaution() string {
 	return fmt.Sprintf("Stopped after %d of %d deliveries, and what each miss costs is not all there.", w.Result.Shots, w.Study.Shots)
 }
 
-// LastsText says how long a line lasts of so many deliveries.
+// LastsText describes how long a line lasts within a number of deliveries.
 func LastsText(s wear.Stay, deliveries int) string {
 	switch {
 	case math.IsNaN(s.Median):

@@ -11,25 +11,25 @@ import (
 	"lanesim/studies/wear"
 )
 
-// columns tell of the elements of a list, by their numbers.
+// columns are quantities of the elements of a list, by their indices.
 type columns = report.Columns[int]
 
-// tableOf has a row for each element of a list.
+// tableOf returns a table with a row for each element of a list.
 func tableOf[T any](list []T, parts ...columns) report.Grid {
 	return report.TableOf(slices.Concat(parts...), slices.Values(numbers(list)))
 }
 
-// listOf has an object for each element of a list.
+// listOf returns a list with an object for each element of a list.
 func listOf[T any](list []T, parts ...columns) report.List {
 	return report.Each(numbers(list), slices.Concat(parts...).Members)
 }
 
-// rowsOf has a row for each element of a list.
+// rowsOf returns rows with one for each element of a list.
 func rowsOf[T any](list []T, parts ...columns) report.Rows {
 	return report.RowsOf(slices.Concat(parts...), slices.Values(numbers(list)))
 }
 
-// numbers are those of a list's elements.
+// numbers returns the indices of a list.
 func numbers[T any](list []T) []int {
 	all := make([]int, len(list))
 	for i := range all {
@@ -38,15 +38,15 @@ func numbers[T any](list []T) []int {
 	return all
 }
 
-// named is the column of names on the left of a table.
+// named returns the column of names on the left of a table.
 func named(of func(int) string) columns { return columns{report.Text("name", "", "Name", of)} }
 
-// namesOf are the names of players among others.
+// namesOf returns the column of the players' names.
 func namesOf(players []Player) columns {
 	return named(func(i int) string { return players[i].Name(players) })
 }
 
-// playerColumns tell players apart.
+// playerColumns returns lane, ball and bowler of players.
 func playerColumns(of func(int) Player) columns {
 	return columns{
 		report.Text("bowler", "bowler", "Name of the bowler", func(i int) string { return of(i).Bowler }),
@@ -55,7 +55,7 @@ func playerColumns(of func(int) Player) columns {
 	}
 }
 
-// releaseColumns are the numbers of a release.
+// releaseColumns returns the numbers of a release.
 func releaseColumns(of func(int) physics.Release) columns {
 	return columns{
 		report.Number("laydown", "laydown", "Board of the laydown", report.Board, func(i int) float64 { return of(i).Laydown }),
@@ -68,18 +68,18 @@ func releaseColumns(of func(int) physics.Release) columns {
 	}
 }
 
-// shotColumns are some of those of shots.
+// shotColumns returns the columns of shots with keys.
 func shotColumns(of func(int) thrown.Shot, keys ...string) columns {
 	return report.AllVia(thrown.ShotColumns().Pick(keys...), func(i int) (thrown.Shot, bool) { return of(i), true }).
 		Renamed(map[string]string{"laydown_board": "laydown", "breakpoint_distance_ft": "breakpoint_ft"})
 }
 
-// lineColumns are the line as bowlers say it.
+// lineColumns returns the line in bowlers' terms.
 func lineColumns(of func(int) thrown.Shot) columns {
 	return shotColumns(of, thrown.LineColumns().Keys()...)
 }
 
-// deliveryColumns say of a delivery how it came to the pins.
+// deliveryColumns returns the entry of a delivery.
 func deliveryColumns(of func(int) wear.DeliveryResult) columns {
 	return columns{
 		report.Text("status", "ended", "How the shot ended", func(i int) string { return string(of(i).Status) }),
@@ -90,7 +90,7 @@ func deliveryColumns(of func(int) wear.DeliveryResult) columns {
 	}
 }
 
-// meanColumns are a mean and its interval, by the keys of both, shown in a unit.
+// meanColumns returns a mean and its interval, with the keys of both, shown in a unit.
 func meanColumns(key, interval, label, meaning string, u report.Unit, of func(int) studies.Mean) columns {
 	return columns{
 		report.Number(key, label, meaning, report.Ratio, func(i int) float64 { return of(i).Value }).ShownIn(u),
@@ -101,7 +101,7 @@ func meanColumns(key, interval, label, meaning string, u report.Unit, of func(in
 	}
 }
 
-// shareColumns are a share and its interval; where there is one share alone, of is "".
+// shareColumns returns a share and its interval; of is "" for a single share.
 func shareColumns(of, label, meaning string, share func(int) studies.Mean) columns {
 	if of != "" {
 		of += "_"
@@ -109,12 +109,12 @@ func shareColumns(of, label, meaning string, share func(int) studies.Mean) colum
 	return meanColumns(of+"share", of+"interval", label, meaning, report.Hundredth, share)
 }
 
-// countColumns are the share of a count and its interval.
+// countColumns returns the share of a count and its interval.
 func countColumns(of, label, meaning string, count func(int) studies.Count) columns {
 	return shareColumns(of, label, meaning, func(i int) studies.Mean { return shareOf(count(i)) })
 }
 
-// briefly has intervals headed in fewer characters.
+// briefly returns columns with shorter headings of intervals.
 func briefly(list columns) columns {
 	for i := range list {
 		list[i].Label = strings.TrimSuffix(list[i].Label, " interval")
@@ -122,7 +122,7 @@ func briefly(list columns) columns {
 	return list
 }
 
-// intervals are those of columns, of elements of a list.
+// intervals returns the intervals of columns for the elements of a list.
 func intervals[T any](list []T, parts columns) (all []studies.Mean) {
 	for i := range list {
 		for _, c := range parts {

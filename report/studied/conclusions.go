@@ -8,7 +8,7 @@ import (
 	"lanesim/studies/wear"
 )
 
-// What is concluded, by the kinds of [Conclusion].
+// The kinds of [Conclusion].
 const (
 	firstChoice = "first_choice"
 	bestBall    = "best_ball"
@@ -18,7 +18,7 @@ const (
 	firstChange = "first_change"
 )
 
-// Conclusions are the first choices of bowlers on lanes; A is the ball's number in the list.
+// Conclusions returns the first choices of bowlers on lanes; A is the ball's index in the list.
 func (a *Aim) Conclusions() []Conclusion {
 	var list []Conclusion
 	for _, r := range a.Ranking() {
@@ -29,7 +29,7 @@ func (a *Aim) Conclusions() []Conclusion {
 	return list
 }
 
-// Conclusions are which balls are chosen and which is the best; A is the ball's number.
+// Conclusions returns the chosen balls and the best one; A is the ball's index.
 func (w *Bag) Conclusions() []Conclusion {
 	var list []Conclusion
 	for k, i := range w.Choice.Chosen {
@@ -45,7 +45,7 @@ func (w *Bag) Conclusions() []Conclusion {
 
 func lastsLongerWords(a, b string) string { return fmt.Sprintf("%s lasts longer than %s", a, b) }
 
-// Conclusions are which ball of a bowler lasts longer; A and B are the numbers of players.
+// Conclusions returns which ball of a bowler lasts longer; A and B are indices of players.
 func (w *Wear) Conclusions() []Conclusion {
 	var list []Conclusion
 	used := w.Used()
@@ -66,8 +66,8 @@ func (w *Wear) Conclusions() []Conclusion {
 	return list
 }
 
-// Conclusions are whether first lines fall in the session and which change is then the best,
-// of player B of part A, and which ball of a bowler lasts longer, of parts A and B.
+// Conclusions returns whether first lines fall in the session and which change is then the best, for player B
+// of part A, and which ball of a bowler lasts longer, of parts A and B.
 func (w *WearPlan) Conclusions() []Conclusion {
 	var list []Conclusion
 	add := func(kind string, a, b int, p PlannedPlayer, claim string) *Conclusion {
@@ -109,7 +109,7 @@ func (w *WearPlan) Conclusions() []Conclusion {
 	return list
 }
 
-// Holds reports whether a conclusion holds in parts that were played with other values.
+// Holds reports whether a conclusion is true in parts that were played with other values.
 func (w *WearPlan) Holds(c Conclusion, parts []PlanPart) bool {
 	switch c.Kind {
 	case firstLine:
@@ -120,7 +120,7 @@ func (w *WearPlan) Holds(c Conclusion, parts []PlanPart) bool {
 	return lastsLonger(parts[c.A], parts[c.B]) == lastsLonger(w.Parts[c.A], w.Parts[c.B])
 }
 
-// firstChangeWords say what the first change is, without its size: "moves to the left".
+// firstChangeWords describes the first change without its size: "moves to the left".
 func (p PlannedPlayer) firstChangeWords(periods []wear.Period) string {
 	if ball := periods[1].Ball; ball != periods[0].Ball {
 		return "changes to " + p.Balls[ball]
@@ -132,8 +132,7 @@ func (p PlannedPlayer) firstChangeWords(periods []wear.Period) string {
 	return "moves to the " + side
 }
 
-// moved is by how much a period's line is moved, at the feet or where these stay at the
-// arrows.
+// moved returns the move of a period's line in boards, at the feet or, if these stay, at the arrows.
 func moved(p wear.Period) float64 {
 	if math.Abs(p.Feet) > 0.05 {
 		return p.Feet
@@ -141,8 +140,7 @@ func moved(p wear.Period) float64 {
 	return p.Arrows
 }
 
-// alike reports whether the first changes are of one kind: to the same ball, or to the same
-// side.
+// alike reports whether the first changes are of the same kind: to the same ball, or to the same side.
 func alike(a, b []wear.Period) bool {
 	if len(b) < 2 || a[1].Ball != b[1].Ball {
 		return false

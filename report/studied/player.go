@@ -12,7 +12,7 @@ import (
 	"lanesim/studies"
 )
 
-// Player is a bowler with a ball on a lane, of a study of many shots.
+// Player is a bowler with a ball on a lane, in a study of many shots.
 type Player struct {
 	Lane, Ball, Bowler string // names
 	Setup              studies.Setup
@@ -21,12 +21,11 @@ type Player struct {
 	// at the laydown.
 	FootToBall float64
 
-	// Level is the skill level that stands in for what the scenario does not say; ""
-	// if it does.
+	// Level is the skill level used if the scenario gives no repeatability; otherwise "".
 	Level string
 }
 
-// Name is a player's name among others: what differs.
+// Name returns a player's name among others: the parts that differ.
 func (t Player) Name(all []Player) string {
 	var parts []string
 	for _, of := range []func(Player) string{
@@ -42,68 +41,68 @@ func (t Player) Name(all []Player) string {
 	return strings.Join(parts, ", ")
 }
 
-// line is the player's shot as far as its line goes.
+// line returns a shot with only the player's line.
 func (t Player) line() thrown.Shot {
 	return thrown.Shot{Release: t.Setup.Release, FootToBall: t.FootToBall}
 }
 
-// Contrast names two players by what differs between them.
+// Contrast returns names of two players from the parts that differ.
 func Contrast(a, b Player) (string, string) {
 	pair := []Player{a, b}
 	return a.Name(pair), b.Name(pair)
 }
 
-// object tells a player from others.
+// object returns lane, ball and bowler of a player.
 func (t Player) object() report.Object {
 	return playerColumns(func(int) Player { return t }).Members(0)
 }
 
-// pairObject tells two players of one bowler apart.
+// pairObject returns the names of two players of one bowler.
 func pairObject(a, b Player) report.Object {
 	return report.ObjectOf("bowler", a.Bowler, "ball_a", a.Ball, "lane_a", a.Lane, "ball_b", b.Ball, "lane_b", b.Lane)
 }
 
-// shareOf is the share of hits with its interval.
+// shareOf returns the share of hits with its interval.
 func shareOf(c studies.Count) studies.Mean {
 	return studies.Mean{Value: c.Share(), Interval: studies.WilsonInterval(c)}
 }
 
-// racksShare is a share of racks.
+// racksShare returns a share of racks with its interval.
 func racksShare(s pins.Share) studies.Mean {
 	return studies.Mean{Value: s.Share, Interval: studies.Interval{Low: s.Low, High: s.High}}
 }
 
-// differenceOf is the difference of the shares of both ways, with its interval.
+// differenceOf returns the difference of shares b − a with its interval.
 func differenceOf(p studies.Paired) studies.Mean {
 	return studies.Mean{Value: p.Difference(), Interval: p.Interval()}
 }
 
-// shareObject has a share and its interval; where there is one share alone, of is "".
+// shareObject returns a share and its interval; of is "" for a single share.
 func shareObject(of string, share studies.Mean) report.Object {
 	return shareColumns(of, "", "", func(int) studies.Mean { return share }).Members(0)
 }
 
-// meanObject has a mean and its interval, by the keys of both.
+// meanObject returns a mean and its interval, with the keys of both.
 func meanObject(key, interval string, m studies.Mean) report.Object {
 	return report.ObjectOf(key, m.Value, interval, ends(m.Interval))
 }
 
-// CountText prints the share of hits with its interval.
+// CountText formats the share of hits with its interval.
 func CountText(c studies.Count) string { return ShareText(shareOf(c)) }
 
-// ShareText prints a share with its interval.
+// ShareText formats a share with its interval.
 func ShareText(m studies.Mean) string {
 	return report.Share(m.Value) + " (" + Between(m.Interval) + ")"
 }
 
-// noteGoodTo notes below a table how good its shares are.
+// noteGoodTo adds a note about the intervals of a table's shares.
 func noteGoodTo(doc *report.Document, shares string, list []studies.Mean) {
 	if words := goodTo(list); words != "" {
 		doc.Note(shares + " are " + words)
 	}
 }
 
-// goodTo says how wide the widest interval of some shares is; nothing without shares.
+// goodTo describes the widest interval of shares; empty without shares.
 func goodTo(list []studies.Mean) string {
 	widest := math.Inf(-1)
 	for _, m := range list {
@@ -119,10 +118,10 @@ func goodTo(list []studies.Mean) string {
 
 func ends(i studies.Interval) []float64 { return []float64{i.Low, i.High} }
 
-// Between prints an interval of shares in percent.
+// Between formats an interval of shares in percent.
 func Between(i studies.Interval) string { return report.Share(i.Low) + " to " + report.Share(i.High) }
 
-// PointsBetween prints an interval of differences of shares.
+// PointsBetween formats an interval of differences of shares in points.
 func PointsBetween(i studies.Interval) string {
 	return report.Points(i.Low) + " to " + report.Points(i.High)
 }

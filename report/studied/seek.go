@@ -12,23 +12,23 @@ import (
 	"lanesim/studies/seek"
 )
 
-// Seek is what was found for what was wanted of shots.
+// Seek has the places found for a wanted shot.
 type Seek struct {
 	Title    string
 	Warnings []string
 	Want     seek.Want
 	Varied   []SoughtField
 	Found    []seek.Result   // the better first
-	Values   [][]report.Cell // of the fields, for each
-	Foot     float64         // boards from the sliding foot to the ball
+	Values   [][]report.Cell // values of the fields, for each place
+	Foot     float64         // boards from the sliding foot to the ball's centre
 
-	// Shots are those of each at a few phases, and Pocket is the window of boards that
-	// counts as the pocket, if a picture is drawn.
+	// Shots are the shots of each place at a few phases, and Pocket is the window of boards that counts as
+	// the pocket; both only for a picture.
 	Shots  [][]physics.Shot
 	Pocket physics.Window
 }
 
-// Place calls what was found by its rank.
+// Place returns the name of a place by its rank.
 func Place(k int) string {
 	return []string{"best", "second", "third", "fourth", "fifth"}[min(k, 4)]
 }
@@ -36,7 +36,7 @@ func Place(k int) string {
 // SoughtField is a field that varies.
 type SoughtField struct{ Path, Unit string }
 
-// sought are what can be wanted, in the order of [seek.Want.Values].
+// sought are the quantities that can be wanted, in the order of [seek.Want.Values].
 var sought = report.Columns[seek.Want]{
 	report.Number("friction_read_ft", "friction read", "Distance where the friction is read", report.Foot, func(w seek.Want) float64 { return w.FrictionRead }),
 	report.Number("breakpoint_ft", "breakpoint", "Distance of the breakpoint", report.Foot, func(w seek.Want) float64 { return w.BreakpointDistance }),
@@ -62,7 +62,7 @@ func (s *Seek) valueText(found, field int) string {
 	return strings.TrimSpace(report.Digits(c.Number, 4) + " " + s.Varied[field].Unit)
 }
 
-// Settings are the values of the fields at a place.
+// Settings returns the values of the fields at a place.
 func (s *Seek) Settings(k int) []string {
 	var list []string
 	for i, f := range s.Varied {
@@ -71,7 +71,7 @@ func (s *Seek) Settings(k int) []string {
 	return list
 }
 
-// Outcome says what is wanted of a shot and what a place brings of it.
+// Outcome describes the wanted numbers and those of a place.
 func (s *Seek) Outcome(k int) []string {
 	var list []string
 	got := s.Found[k].Outcome
@@ -88,7 +88,7 @@ func (s *Seek) Outcome(k int) []string {
 	return list
 }
 
-// Answer says the best place in a sentence or two.
+// Answer describes the best place in one or two sentences.
 func (s *Seek) Answer() string {
 	best := s.Found[0]
 	words := "With " + strings.Join(s.Settings(0), ", ") + ": " + strings.Join(s.Outcome(0), "; ") + "."
@@ -105,7 +105,7 @@ func (s *Seek) Answer() string {
 	return words
 }
 
-// Document reports what was found for people.
+// Document returns the places for people.
 func (s *Seek) Document() report.Document {
 	doc := report.Document{Title: s.Title}
 	doc.SayWrapped(s.Answer())
@@ -143,7 +143,7 @@ func (s *Seek) Document() report.Document {
 	return doc
 }
 
-// WriteJSON writes what was found as JSON.
+// WriteJSON writes the places as JSON.
 func (s *Seek) WriteJSON(to io.Writer) error {
 	list := report.List{}
 	for k, f := range s.Found {

@@ -12,17 +12,17 @@ import (
 	"lanesim/studies/carry"
 )
 
-// Spares is the lines at leaves of some players.
+// Spares has the lines at leaves of players.
 type Spares struct {
 	Title    string
 	Warnings []string
-	Assumed  []string // values, as the scenario's rack has them
+	Assumed  []string // assumed values of the scenario's rack
 	Seed     uint64
 	Players  []Player
 	Lines    [][]SpareLine // of each player
 }
 
-// SpareLine is a line at a leave, or none.
+// SpareLine is a line at a leave, if one was found.
 type SpareLine struct {
 	Leave pins.Leave
 	Found bool
@@ -30,7 +30,7 @@ type SpareLine struct {
 	carry.SpareResult
 }
 
-// spareColumns are those of lines, of which there is little where none was found.
+// spareColumns returns the columns of lines; most are absent if no line was found.
 func spareColumns(of func(int) SpareLine) columns {
 	found := slices.Concat(
 		columns{report.Number("feet_board", "feet", "Board under the sliding foot", report.Board, func(i int) float64 { return of(i).Feet })},
@@ -49,7 +49,7 @@ func spareColumns(of func(int) SpareLine) columns {
 		columns{report.Word("stays_most", "stays most", "What stands most often after a miss", func(i int) string { return of(i).stays() }).FlushRight()})
 }
 
-// stays is what stands most often after a miss, "" if nothing ever does.
+// stays returns the most frequent leave after a miss, "" without one.
 func (l SpareLine) stays() string {
 	if rest := l.MostLeft(); rest != 0 {
 		return rest.String()
@@ -67,7 +67,7 @@ func (w *Spares) WriteJSON(to io.Writer) error {
 	return report.WriteResult(to, w.Warnings, report.ObjectOf("seed", w.Seed, "deliveries", deliveries, "assumed", w.Assumed)...)
 }
 
-// Rows has a row for each line.
+// Rows returns a row for each line.
 func (w *Spares) Rows() report.Rows {
 	var players []Player
 	for i, t := range w.Players {
@@ -78,7 +78,7 @@ func (w *Spares) Rows() report.Rows {
 		spareColumns(func(i int) SpareLine { return lines[i] }).Renamed(map[string]string{"window_boards": "window", "converted_interval": "converted"}))
 }
 
-// Document has a table for each player.
+// Document returns a table for each player.
 func (w *Spares) Document() report.Document {
 	doc := report.Document{Title: w.Title}
 	for i, lines := range w.Lines {
@@ -98,12 +98,12 @@ func (w *Spares) Document() report.Document {
 	return doc
 }
 
-// Note is the sentence under a picture's title.
+// Note returns the sentence under a picture's title.
 func (w *Spares) Note() string {
 	return "Lines at single pins and at leaves. Shares of leaves of several pins are assumed: they rest on restitution and friction of the pins."
 }
 
-// Answer says which line converts each leave; nothing where there are more than a few.
+// Answer describes the line at each leave; empty if there are more than a few.
 func (w *Spares) Answer() []string {
 	const few = 3
 	var list []string

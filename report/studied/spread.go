@@ -15,18 +15,18 @@ import (
 	"lanesim/studies/wear"
 )
 
-// Spread is how the deliveries of players scatter.
+// Spread has the scatter of the deliveries of players.
 type Spread struct {
 	Title    string
 	Warnings []string
 	Players  []Player
 	Study    spread.Study
 	Result   spread.Result
-	AtPins   *AtPins       // nil if nobody asked
+	AtPins   *AtPins       // nil if not requested
 	Paths    []SpreadPaths // of each player, if a picture is drawn
 }
 
-// SpreadPaths are shots of a player with their paths.
+// SpreadPaths has shots of a player with their paths.
 type SpreadPaths struct {
 	Line  physics.Shot // without deviations
 	Shots []physics.Shot
@@ -34,7 +34,7 @@ type SpreadPaths struct {
 
 func (w *Spread) of(i int) *spread.SetupResult { return &w.Result.Setups[i] }
 
-// scatterColumns say of each player how the deliveries scatter.
+// scatterColumns returns the scatter of each player's deliveries.
 func (w *Spread) scatterColumns() columns {
 	player := func(i int) Player { return w.Players[i] }
 	return slices.Concat(playerColumns(player),
@@ -49,7 +49,7 @@ func (w *Spread) scatterColumns() columns {
 		countColumns("good_angle", "good angle", "Share in the pocket at a good angle", func(i int) studies.Count { return w.of(i).GoodAngle }))
 }
 
-// partColumns are what JSON has besides.
+// partColumns returns further columns for JSON.
 func (w *Spread) partColumns() columns {
 	return slices.Concat(
 		columns{
@@ -64,8 +64,7 @@ func (w *Spread) partColumns() columns {
 		})
 }
 
-// hitColumns are the shares of deliveries that meet the pins in each way, or as part 1 their
-// intervals.
+// hitColumns returns the shares of deliveries with each hit or, for part 1, their intervals.
 func (w *Spread) hitColumns(part int) (list columns) {
 	for k, hit := range physics.AllHits() {
 		c := countColumns("", string(hit), "Share that meets the pins there", func(i int) studies.Count { return w.Hits(i)[k] })[part]
@@ -76,7 +75,7 @@ func (w *Spread) hitColumns(part int) (list columns) {
 	return list
 }
 
-// distributionColumns are those of one distribution.
+// distributionColumns returns the columns of a distribution.
 func distributionColumns(d studies.Distribution, u report.Unit) columns {
 	list := columns{
 		report.Number("mean", "mean", "Mean", u.Finer(), func(int) float64 { return d.Mean }),
@@ -91,7 +90,7 @@ func distributionColumns(d studies.Distribution, u report.Unit) columns {
 	return list
 }
 
-// missColumns say what deviations cost.
+// missColumns returns the effects of deviations.
 func missColumns(list []spread.Miss) columns {
 	return columns{
 		report.Number("minus_sigma_boards", "−σ, boards", "Boards by which the entry moves with this alone a standard deviation below nothing", report.Board, func(i int) float64 { return list[i].Minus }).Change(),
@@ -105,12 +104,12 @@ func estimate(key, label, meaning string, of func(int) spread.Estimate) report.C
 	return report.Estimate(key, label, meaning, report.Ratio.Digits(2), func(i int) (v, e float64) { return of(i).Value, of(i).Error })
 }
 
-// gainColumns compare the pocket share without a deviation with that of the same deliveries.
+// gainColumns returns the gain in pocket share of the same deliveries without a deviation.
 func gainColumns(list []spread.Miss) columns {
 	return meanColumns("gain", "gain_interval", "without it", "By how much the share in the pocket is larger without the deviation", report.Point, func(i int) studies.Mean { return differenceOf(list[i].Without) })
 }
 
-// sobolColumns are the Sobol indices of deviations.
+// sobolColumns returns the Sobol indices of deviations.
 func sobolColumns(list []spread.Miss) columns {
 	return columns{
 		estimate("entry_board_first", "board S", "Share of the variance of the entry board that this alone explains", func(i int) spread.Estimate { return list[i].Indices.BoardFirst }),
@@ -138,12 +137,12 @@ func missesObject(list []spread.Miss) report.Object {
 	return o
 }
 
-// without counts the hits in way b.
+// without counts the hits of b.
 func without(p studies.Paired) studies.Count {
 	return studies.Count{Hits: p.Both + p.OnlyB, Of: p.Of()}
 }
 
-// differenceColumns compare the pocket shares of players.
+// differenceColumns returns the differences of the pocket shares of players.
 func (w *Spread) differenceColumns() columns {
 	return meanColumns("pocket_share_difference", "difference_interval", "b − a", "Pocket share of b less that of a", report.Point, func(i int) studies.Mean { return differenceOf(w.Result.Differences[i].Paired) })
 }
@@ -161,14 +160,13 @@ func (w *Spread) WriteJSON(to io.Writer) error {
 	return report.WriteResult(to, w.Warnings, members...)
 }
 
-// scattered is a delivery of a player; its release is less that of the line.
+// scattered is a delivery of a player; its release has the deviations from the line's.
 type scattered struct {
 	player, number int
 	wear.DeliveryResult
 }
 
-// scatteredColumns are those of a delivery: the deviations from the line and what became of
-// them.
+// scatteredColumns returns the columns of a delivery: its deviations from the line and its result.
 func (w *Spread) scatteredColumns(of *scattered) columns {
 	off := releaseColumns(func(int) physics.Release { return of.Release })
 	for i, c := range off {
@@ -180,7 +178,7 @@ func (w *Spread) scatteredColumns(of *scattered) columns {
 		off, deliveryColumns(func(int) wear.DeliveryResult { return of.DeliveryResult }))
 }
 
-// Rows has a row for each delivery.
+// Rows returns a row for each delivery.
 func (w *Spread) Rows() report.Rows {
 	var at scattered // one at a time, since there may be millions
 	var why error
@@ -214,7 +212,7 @@ func (w *Spread) Rows() report.Rows {
 	return r
 }
 
-// Document reports the spread for people.
+// Document returns the spread for people.
 func (w *Spread) Document() report.Document {
 	doc := report.Document{Title: w.Title}
 	doc.HeadOf("", "pocket share", " of "+w.deliveries())
@@ -250,12 +248,12 @@ func (w *Spread) Document() report.Document {
 	return doc
 }
 
-// costsUnknown reports that nothing is known of what a deviation costs: it does not vary.
+// costsUnknown reports whether the effect of a deviation is unknown because it does not vary.
 func costsUnknown(m spread.Miss) bool {
 	return m.Without.Of() == 0 && !(math.Abs(m.Plus) > 0) && !(math.Abs(m.Minus) > 0) // a line in the gutter has no boards
 }
 
-// deliveries says how many there were.
+// deliveries describes the number of deliveries.
 func (w *Spread) deliveries() string {
 	if len(w.Players) == 1 {
 		return report.Counting(w.Result.Shots, "delivery")
@@ -263,8 +261,8 @@ func (w *Spread) deliveries() string {
 	return report.Counting(w.Result.Shots, "delivery") + " each"
 }
 
-// Hits count the deliveries of a player that meet the pins in each way, as of
-// [physics.AllHits]; a ball that does not get there has missed.
+// Hits counts the deliveries of a player with each hit, in the order of [physics.AllHits]; a ball that does
+// not reach the pins has missed.
 func (w *Spread) Hits(i int) []studies.Count {
 	s := w.of(i)
 	pocket := thrown.Pocket(w.Study.Settings, w.Players[i].Setup.Release)
@@ -283,7 +281,7 @@ func (w *Spread) Hits(i int) []studies.Count {
 	return list
 }
 
-// EntryText says where deliveries enter, and how those ended that did not get there.
+// EntryText describes where deliveries enter, and how those ended that did not reach the pins.
 func EntryText(s spread.SetupResult) string {
 	board, angle := report.Board.Finer().Show, report.Degree.Finer().Show
 	text := fmt.Sprintf("entry board %s ± %s (one sd), angle %s° ± %s°", board(s.EntryBoard.Mean), board(s.EntryBoard.SD), angle(s.EntryAngle.Mean), angle(s.EntryAngle.SD))
@@ -293,7 +291,7 @@ func EntryText(s spread.SetupResult) string {
 	return text
 }
 
-// lostText counts the deliveries that did not get to the pins, by how they ended.
+// lostText counts the deliveries that did not reach the pins, by status.
 func lostText(s spread.SetupResult) string {
 	var parts []string
 	for _, status := range []physics.Status{physics.Gutter, physics.FoulLine, physics.Stopped, physics.Lifted, physics.TimeLimit} {
@@ -322,7 +320,7 @@ func (w *Spread) entryTable() report.Grid {
 	return t
 }
 
-// missTable says what deviations cost.
+// missTable returns the table of the effects of deviations.
 func missTable(list []spread.Miss) report.Grid {
 	parts := []columns{named(func(i int) string { return MissNames[list[i].Of] }), missColumns(list)[:2], {
 		report.Number("explained", "of boards", "Share that is explained, none where its estimate is below", report.Ratio, func(i int) float64 { return max(0, list[i].Board.Value) }).ShownIn(report.Hundredth),
@@ -334,14 +332,14 @@ func missTable(list []spread.Miss) report.Grid {
 	return tableOf(list, parts...)
 }
 
-// MissNames are what a bowler calls the deviations.
+// MissNames are bowlers' names for the deviations.
 var MissNames = map[studies.Varied]string{
 	studies.VariedLaydown: "laydown", studies.VariedAngle: "launch angle", studies.VariedSpeed: "speed",
 	studies.VariedRevRate: "rev rate", studies.VariedAxisRotation: "axis rotation", studies.VariedAxisTilt: "axis tilt",
 	studies.VariedPhase: "phase of the release",
 }
 
-// missWords names the deviation that costs most, if chance does not explain it.
+// missWords names the deviation that costs most, if its effect is significant.
 func (w *Spread) missWords(i int) string {
 	var best *spread.Miss
 	several := 0
@@ -367,7 +365,7 @@ func (w *Spread) missWords(i int) string {
 		CountText(without(p)), p.Of(), CountText(studies.Count{Hits: p.Both + p.OnlyA, Of: p.Of()}))
 }
 
-// sharedBy names what two players that are compared share, as far as others differ.
+// sharedBy names the parts that two compared players share and others do not.
 func (w *Spread) sharedBy(d spread.ShareDifference) string {
 	a, b := w.Players[d.A], w.Players[d.B]
 	parts := []string{a.Bowler}
@@ -403,7 +401,7 @@ func (w *Spread) differenceTable() report.Grid {
 	return t
 }
 
-// Note is the sentence under a picture's title.
+// Note returns the sentence under a picture's title.
 func (w *Spread) Note() string {
 	of := "Each panel shows where " + fmt.Sprint(w.Result.Shots) + " deliveries end"
 	if len(w.Players) == 1 {
@@ -418,8 +416,8 @@ func (w *Spread) Note() string {
 	return of + "."
 }
 
-// DifferenceWords says how the pocket shares of two players differ, and whether chance
-// explains it; empty for others than two.
+// DifferenceWords describes the difference of the pocket shares of two players, and whether it is
+// significant; empty for other numbers of players.
 func (w *Spread) DifferenceWords() string {
 	if len(w.Result.Differences) != 1 {
 		return ""
@@ -438,7 +436,7 @@ func PocketText(s spread.SetupResult) string {
 	return "pocket " + report.Share(s.Pocket.Share()) + ", 95 % interval " + Between(studies.WilsonInterval(s.Pocket))
 }
 
-// Answer says where deliveries end, and how many of each player's in the pocket.
+// Answer describes where deliveries end, and each player's pocket share.
 func (w *Spread) Answer() []string {
 	list := []string{w.Note()}
 	for i, s := range w.Result.Setups {

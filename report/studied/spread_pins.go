@@ -11,11 +11,11 @@ import (
 	"lanesim/studies/carry"
 )
 
-// AtPins is what becomes of a spread's deliveries at the pins.
+// AtPins has the results of a spread's deliveries at the pins.
 type AtPins struct {
 	Strikes   []carry.StrikesResult // of each player
 	Games     []carry.GamesResult   // of each player, if games were played
-	SpareBall string                // name of the ball of second balls; "" if each ball is its own
+	SpareBall string                // name of the spare ball; "" if each player uses the same ball
 }
 
 func (c *AtPins) document(w *Spread) (doc report.Document) {
@@ -76,8 +76,7 @@ func (c *AtPins) document(w *Spread) (doc report.Document) {
 	return doc
 }
 
-// TableWords say of what comes from the stored table of racks on what it rests and how far
-// it is off.
+// TableWords says on which assumptions results from the stored table of racks depend, and their error.
 func TableWords(what string) string {
 	points := func(share float64) string { return report.Fixed(100*share, 1) }
 	return fmt.Sprintf("%s are assumed: they rest on restitution, friction and scatter of the pins, of which no measured values are published. "+
@@ -85,14 +84,14 @@ func TableWords(what string) string {
 		what, pins.StoredPlaces, points(pins.StoredError), points(pins.StoredErrorMost), points(-pins.StoredMean))
 }
 
-// leaveColumns are those of leaves with their shares.
+// leaveColumns returns leaves with their shares.
 func leaveColumns(list []pins.Leave, share func(int) studies.Mean) columns {
 	return slices.Concat(columns{report.Text("pins", "leave", "Pins that are left", func(i int) string { return list[i].String() })},
 		shareColumns("", "share", "Share of the racks", share),
 		columns{report.Truth("split", "split", "Whether the leave is a split", func(i int) bool { return list[i].Split() })})
 }
 
-// strikeColumns say what becomes of first balls.
+// strikeColumns returns the results of first balls.
 func (c *AtPins) strikeColumns() columns {
 	return slices.Concat(
 		shareColumns("strike", "strikes", "Share of strikes, assumed", func(i int) studies.Mean { return c.Strikes[i].Share }),
@@ -100,7 +99,7 @@ func (c *AtPins) strikeColumns() columns {
 		shareColumns("split", "splits", "Share of splits, assumed", func(i int) studies.Mean { return c.Strikes[i].Splits }))
 }
 
-// strikesGained say what each deviation costs.
+// strikesGained returns the gain in strikes without each deviation.
 func strikesGained(s carry.StrikesResult) columns {
 	return meanColumns("gain", "gain_interval", "gain", "By how much the share of strikes is larger without the deviation", report.Point, func(k int) studies.Mean { return s.Without[k].Gain })
 }

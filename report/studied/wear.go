@@ -16,28 +16,28 @@ import (
 	"lanesim/studies/wear"
 )
 
-// Wear is how players' shots change as the lane wears.
+// Wear has the results of sessions on a wearing lane.
 type Wear struct {
 	Title    string
 	Warnings []string
 	Players  []Player
 	Study    wear.Study
 	Result   wear.Result
-	Moves    []PlayerMove // of each player, if they were asked for
-	Tried    *Tried       // nil if it was not asked for
+	Moves    []PlayerMove // for each player, if requested
+	Tried    *Tried       // nil if not requested
 
-	// Lines are shots of the first players on their lines before each of the marked
-	// deliveries, if a picture is drawn.
+	// Lines are shots of the first players on their lines before each of the marked deliveries, for a
+	// picture.
 	Lines [][]physics.Shot
 }
 
-// PlayerMove is what one player could do at the end of a session.
+// PlayerMove is the best move of a player at the end of a session.
 type PlayerMove struct {
 	wear.MoveResult
 	Player int
 }
 
-// Used lists the players who bowl.
+// Used lists the players who bowl in the session.
 func (w *Wear) Used() []int {
 	var list []int
 	for i := range w.Players {
@@ -50,7 +50,7 @@ func (w *Wear) Used() []int {
 
 func (w *Wear) byStrikes() bool { return w.Study.By == aim.ByStrikeShare }
 
-// WriteJSON writes the session as JSON. A shot that there is not is null.
+// WriteJSON writes the session as JSON. A stay beyond the session is null.
 func (w *Wear) WriteJSON(to io.Writer) error {
 	blocks := report.Each(w.Result.Blocks, func(b wear.Block) report.Object {
 		t := w.Players[b.Setup]
@@ -86,12 +86,12 @@ func oilObject(o wear.OilAccount) report.Object {
 }
 
 type worn struct {
-	session, shot int // from 1; practice has shots up to 0
+	session, shot int // counted from 1; practice has numbers up to 0
 	player        *Player
 	wear.DeliveryResult
 }
 
-// Rows has a row for each delivery.
+// Rows returns a row for each delivery.
 func (w *Wear) Rows() report.Rows {
 	var list []worn
 	for i, session := range w.Result.Deliveries {
@@ -108,7 +108,7 @@ func (w *Wear) Rows() report.Rows {
 		columns{report.Number("oil_taken_mL", "oil taken", "Oil that the lane lost", report.Millilitre, func(i int) float64 { return -list[i].Oil.Lane })})
 }
 
-// Document reports the session for people.
+// Document returns the session for people.
 func (w *Wear) Document() report.Document {
 	doc := report.Document{Title: w.Title}
 	names := make([]string, len(w.Players))
@@ -204,7 +204,7 @@ func (w *Wear) Document() report.Document {
 	return doc
 }
 
-// boardWords are the mean entry board of a block, and how a ball there meets the pins.
+// boardWords describes the mean entry board of a block and its hit.
 func (w *Wear) boardWords(b wear.Block) string {
 	if math.IsNaN(b.EntryBoardMean) {
 		return report.Absent
@@ -225,10 +225,10 @@ func (w *Wear) gutterWords() string {
 	return inGutter(lost)
 }
 
-// leastLost is the share of deliveries in the gutter from which it is reported.
+// leastLost is the least share of deliveries in the gutter that is reported.
 const leastLost = 0.01
 
-// inGutter warns of deliveries that end in the gutter, empty if there are few.
+// inGutter warns of deliveries that end in the gutter; empty if there are few.
 func inGutter(lost studies.Count) string {
 	if lost.Of == 0 || lost.Share() < leastLost {
 		return ""
@@ -236,8 +236,8 @@ func inGutter(lost studies.Count) string {
 	return fmt.Sprintf("%s of the deliveries end in the gutter; they count as misses.", CountText(lost))
 }
 
-// belowShare prints the share down to which a line stays; one that never hit in its
-// first deliveries has none.
+// belowShare formats the share below which a line no longer stays; a line that never hit in its first
+// deliveries has none.
 func belowShare(v float64) string {
 	if v == 0 {
 		return report.Absent
@@ -259,8 +259,8 @@ func shotNumber(v float64) string {
 	return report.Fixed(v, 0)
 }
 
-// moveWords says, for each bowler, which ball serves better than which, and which
-// line no move improves, as far as that is beyond chance.
+// moveWords describes, for each bowler, which ball is significantly better than another after the move, and
+// which lines no move improves significantly.
 func (w *Wear) moveWords(names []string) []string {
 	var lines []string
 	for i, m := range w.Moves {
@@ -286,7 +286,7 @@ func (w *Wear) moveWords(names []string) []string {
 	return lines
 }
 
-// Note is the sentence under a picture's title.
+// Note returns the sentence under a picture's title.
 func (w *Wear) Note() string {
 	var parts []string
 	for _, s := range w.Result.Stays {

@@ -8,7 +8,7 @@ import (
 	"lanesim/report"
 )
 
-// PlanCurve is how a player's shares go, for a picture.
+// PlanCurve has a player's shares over the session, for a picture.
 type PlanCurve struct {
 	Name, Line string
 	Session    float64 // shot at which the session ends
@@ -21,10 +21,10 @@ type PlanPeriod struct {
 	Shots, Percent []float64
 	Falls          float64 // share in percent below which it has fallen
 	Until          float64 // shot at which it ends
-	Change         string  // from the period before, with what it brings
+	Change         string  // change from the previous period, with its gain
 }
 
-// Curves are those of all players.
+// Curves returns the curves of all players.
 func (w *WearPlan) Curves() []PlanCurve {
 	var list []PlanCurve
 	for _, p := range w.plans() {
@@ -48,7 +48,7 @@ func (w *WearPlan) Curves() []PlanCurve {
 	return list
 }
 
-// Note is the sentence under a picture's title.
+// Note returns the sentence under a picture's title.
 func (w *WearPlan) Note() string {
 	var parts []string
 	for _, p := range w.plans() {

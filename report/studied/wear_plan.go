@@ -12,13 +12,13 @@ import (
 	"lanesim/studies/wear"
 )
 
-// WearPlan is what bowlers do as lanes change.
+// WearPlan has the plans of bowlers for changing lanes.
 type WearPlan struct {
 	Title    string
 	Warnings []string
-	Alone    bool // each ball on a fresh lane of its own
+	Alone    bool // each ball on its own fresh lane
 	Parts    []PlanPart
-	Tried    *Tried // nil if it was not asked for
+	Tried    *Tried // nil if not requested
 }
 
 // PlanPart is a plan of bowlers who share lanes.
@@ -28,15 +28,15 @@ type PlanPart struct {
 	Result  wear.PlanResult
 }
 
-// PlannedPlayer names a bowler on a lane.
+// PlannedPlayer is a bowler on a lane with the names of the balls.
 type PlannedPlayer struct {
 	Bowler, Lane string
 	Balls        []string
 	Hand         ball.Hand
-	FootToBall   float64 // boards, as of [Player]
+	FootToBall   float64 // boards, as in [Player]
 }
 
-// Name is a player's name: its ball if it has one alone.
+// Name returns a player's name: the ball if there is only one.
 func (w *WearPlan) Name(p PlannedPlayer) string {
 	bowlers, lanes := map[string]bool{}, map[string]bool{}
 	for _, part := range w.Parts {
@@ -65,11 +65,11 @@ type playerPlan struct {
 	periods []plannedPeriod
 }
 
-// plannedPeriod is a period of it.
+// plannedPeriod is a period of a plan.
 type plannedPeriod struct {
 	PlannedPlayer
 	wear.Period
-	before *wear.Period // nil of the first
+	before *wear.Period // previous period, nil for the first
 	fresh  studies.Count
 }
 
@@ -91,13 +91,13 @@ func (w *WearPlan) plans() []playerPlan {
 	return list
 }
 
-// shot is that of the period's line.
+// shot returns the shot of the period's line.
 func (p plannedPeriod) shot() thrown.Shot {
 	return thrown.Shot{Release: p.Release, FootToBall: p.FootToBall}
 }
 
-// sideWords says by how many boards something moves, to the left or right as the bowler
-// sees it; positive is toward the off side.
+// sideWords describes a move in boards to the left or right, as the bowler sees it; positive is toward the
+// off side.
 func sideWords(hand ball.Hand, boards float64) string {
 	if math.Abs(boards) < 0.05 {
 		return "0"
@@ -109,7 +109,7 @@ func sideWords(hand ball.Hand, boards float64) string {
 	return report.Fixed(math.Abs(boards), 1) + " " + side
 }
 
-// changeWords describe the change of line or ball, as "feet 2.0 left, arrows 1.2 left".
+// changeWords describes the change of line or ball, as "feet 2.0 left, arrows 1.2 left".
 func (p plannedPeriod) changeWords() string {
 	if p.before == nil {
 		return "best fresh line"
@@ -153,7 +153,7 @@ func (w *WearPlan) answer(p playerPlan) string {
 	return words
 }
 
-// stayBetween is the interval of how long a first line stays.
+// stayBetween formats the interval of how long a first line stays.
 func stayBetween(p wear.PlayerResult) string {
 	if p.Interval.Low == p.Interval.High {
 		return ""
@@ -161,7 +161,7 @@ func stayBetween(p wear.PlayerResult) string {
 	return " (" + strings.ReplaceAll(shotRange(p.Interval), "never", "later") + ")"
 }
 
-// fallOf is the judgement at which a period had fallen, +Inf if it had not.
+// fallOf returns the delivery of the judgement at which a period's line had fallen, +Inf if it had not.
 func fallOf(p wear.Period, keep float64) float64 {
 	if !p.Fell {
 		return math.Inf(1)
@@ -174,7 +174,7 @@ func fallOf(p wear.Period, keep float64) float64 {
 	return math.Inf(1)
 }
 
-// shareAt is the share of a period's line at a delivery.
+// shareAt returns the share of a period's line at a delivery.
 func shareAt(p wear.Period, shot int) studies.Count {
 	share := p.Share
 	for _, j := range p.Judgements {
@@ -190,13 +190,14 @@ func (p PlanPart) fallsInSession(player int) bool {
 	return fallOf(p.Result.Players[player].Periods[0], p.Study.Keep) <= float64(p.Study.Shots)
 }
 
-// sameBowlerAndLane reports whether two parts are of one bowler's balls, alone on like lanes.
+// sameBowlerAndLane reports whether two parts are of balls of the same bowler, each alone on the same kind of
+// lane.
 func sameBowlerAndLane(a, b PlanPart) bool {
 	return a.Players[0].Bowler == b.Players[0].Bowler && a.Players[0].Lane == b.Players[0].Lane
 }
 
-// lastsLonger says which of the first lines of two parts lasts longer beyond chance:
-// positive for a's, 0 for neither.
+// lastsLonger compares how long the first lines of two parts last: positive if a's lasts significantly
+// longer, 0 for no significant difference.
 func lastsLonger(a, b PlanPart) int {
 	p, q := a.Result.Players[0], b.Result.Players[0]
 	x, y := fallOf(p.Periods[0], a.Study.Keep), fallOf(q.Periods[0], b.Study.Keep)
@@ -209,7 +210,7 @@ func lastsLonger(a, b PlanPart) int {
 	return 0
 }
 
-// longer says which balls of a bowler last longer, each alone on a like lane.
+// longer describes which balls of a bowler last longer, each alone on the same kind of lane.
 func (w *WearPlan) longer() string {
 	if !w.Alone {
 		return ""
@@ -231,7 +232,7 @@ func (w *WearPlan) longer() string {
 	return strings.Join(said, " ")
 }
 
-// longest says which of several balls of a bowler last longer than which.
+// longest describes which of several balls of a bowler last longer than others.
 func (w *WearPlan) longest(group []PlanPart) string {
 	var said, names []string
 	for i, a := range group {
@@ -258,7 +259,7 @@ func (w *WearPlan) longest(group []PlanPart) string {
 	return fmt.Sprintf("How long %s and %s last differs by no more than chance explains.", strings.Join(names[:last], ", "), names[last])
 }
 
-// Document reports the plan for people.
+// Document returns the plan for people.
 func (w *WearPlan) Document() report.Document {
 	doc := report.Document{Title: w.Title}
 	doc.SayWrapped(w.longer())

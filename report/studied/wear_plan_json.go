@@ -11,8 +11,8 @@ import (
 	"lanesim/studies/wear"
 )
 
-// WriteJSON writes the plan as JSON. Blocks and oil of one lane stand at the top, those of
-// several in a list.
+// WriteJSON writes the plan as JSON. Blocks and oil of a single lane are at the top level, those of several
+// in a list.
 func (w *WearPlan) WriteJSON(to io.Writer) error {
 	members, lanes := report.ObjectOf("plan", w.object(), "assumed_sets", w.Tried.object()), w.lanes()
 	if len(lanes) == 1 {
@@ -23,7 +23,7 @@ func (w *WearPlan) WriteJSON(to io.Writer) error {
 	return report.WriteResult(to, w.Warnings, members...)
 }
 
-// lanes are what became of the lanes; their balls are null unless they were alone.
+// lanes returns the results of the lanes; the ball is null unless it was alone on its lane.
 func (w *WearPlan) lanes() (list []report.Object) {
 	for _, part := range w.Parts {
 		var ball *string
@@ -48,7 +48,7 @@ func (p plannedPeriod) change() string {
 	return "move"
 }
 
-// periodColumns tell of periods; of a first period there is no change.
+// periodColumns returns the columns of periods; a first period has no change.
 func periodColumns(list []plannedPeriod) columns {
 	moved := func(i int) (plannedPeriod, bool) { return list[i], list[i].before != nil }
 	return slices.Concat(columns{
@@ -73,13 +73,13 @@ func periodColumns(list []plannedPeriod) columns {
 		})
 }
 
-// judgementColumns are the share of a line after a delivery, its interval by a key.
+// judgementColumns returns the share of a line after a delivery; interval is the key of its interval.
 func judgementColumns(interval string, of func(int) wear.Judgement) columns {
 	return slices.Concat(columns{report.Count("shot", "shot", "Number of the delivery after which the line is judged", func(i int) int { return of(i).Shot })},
 		meanColumns("pocket_share", interval, "pocket", "Share in the pocket of the deliveries that judge it", report.Hundredth, func(i int) studies.Mean { return shareOf(of(i).Share) }))
 }
 
-// Rows has a row for each judgement.
+// Rows returns a row for each judgement.
 func (w *WearPlan) Rows() report.Rows {
 	var of []plannedPeriod
 	var judged []wear.Judgement

@@ -6,17 +6,16 @@ import (
 	"lanesim/report"
 )
 
-// Choice is what was chosen of columns: rows, or the points of which each row has many.
-// One of the two is nil; if nothing was chosen, both are.
+// Choice has the chosen columns: of rows, or of the points within rows. One of the two is nil, or both if
+// nothing was chosen.
 type Choice[R, P any] struct {
 	Rows   report.Columns[R]
 	Points report.Columns[P]
 }
 
-// Choose finds columns by name: those of rows by the first function, which may return
-// several, those of points by their keys. With a column of points among them those of
-// rows are repeated for each point, by way of lift. Unknown are the names of which there
-// is no column.
+// Choose finds columns by name. row returns the columns of rows of a name, points are found by their keys. If
+// a column of points is among them, lift converts the columns of rows, which are then repeated for each
+// point. unknown has the names without a column.
 func Choose[R, P any](names []string, row func(name string) report.Columns[R], points report.Columns[P], lift func(report.Columns[R]) report.Columns[P]) (c Choice[R, P], unknown []string) {
 	var all report.Columns[P]
 	pointwise := false
@@ -63,25 +62,25 @@ func ChooseOfComparison(names []string) (Choice[Pair, Apart], []string) {
 	}, apartColumns, OfDistances)
 }
 
-// ListOfThrow says which columns a throw has.
+// ListOfThrow describes the columns of a throw.
 func ListOfThrow() string {
 	return "Of a shot:\n\n" + slices.Concat(nameColumns, shotColumns).List() +
 		"\nOf a point of its path; what is of the shot is then repeated:\n\n" + stateColumns.List()
 }
 
-// ListOfComparison says which columns a comparison has.
+// ListOfComparison describes the columns of a comparison.
 func ListOfComparison() string {
 	return "Of a pair:\n\n" + pairColumns.List() +
 		"\nOf a distance along the paths; what is of the pair is then repeated:\n\n" + apartColumns.List() +
 		"\nOf both shots of a pair, and their difference if it is a number:\n\n" + shotColumns.List()
 }
 
-// KeysOfThrow and KeysOfComparison are the names that can be chosen.
+// KeysOfThrow returns the names of the columns of a throw.
 func KeysOfThrow() []string {
 	return slices.Concat(nameColumns.Keys(), shotColumns.Keys(), stateColumns.Keys())
 }
 
-// KeysOfComparison is described at KeysOfThrow.
+// KeysOfComparison returns the names of the columns of a comparison.
 func KeysOfComparison() []string {
 	return slices.Concat(pairColumns.Keys(), apartColumns.Keys(), shotColumns.Keys())
 }

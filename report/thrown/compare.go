@@ -21,7 +21,7 @@ type Comparison struct {
 	Result   compare.Result
 }
 
-// Names tells two shots apart by what differs in them.
+// Names returns the shortest names that distinguish two shots.
 func (c *Comparison) Names(i, j int) (a, b string) {
 	s, t := c.Shots[i], c.Shots[j]
 	var first, second []string
@@ -39,7 +39,7 @@ func (c *Comparison) Names(i, j int) (a, b string) {
 	return strings.Join(first, ", "), strings.Join(second, ", ")
 }
 
-// OneContrast returns the names of a and b if they are the same in all pairs.
+// OneContrast returns the names of a and b if all pairs have the same names.
 func (c *Comparison) OneContrast() (a, b string, ok bool) {
 	for k, p := range c.Result.Pairs {
 		x, y := c.Names(p.A, p.B)
@@ -51,19 +51,19 @@ func (c *Comparison) OneContrast() (a, b string, ok bool) {
 	return a, b, true
 }
 
-// Pair is a pair of shots that are compared.
+// Pair is a pair of shots of a comparison.
 type Pair struct {
 	compare.Pair
 	comparison   *Comparison
 	nameA, nameB string
 }
 
-// PairOf is a pair of a result alone, by the names of its shots.
+// PairOf returns a pair of a result, given the names of its shots.
 func PairOf(result compare.Result, number int, a, b string) Pair {
 	return Pair{Pair: result.Pairs[number], comparison: &Comparison{Result: result}, nameA: a, nameB: b}
 }
 
-// Pairs are the pairs of a comparison.
+// Pairs returns the pairs of a comparison.
 func (c *Comparison) Pairs() iter.Seq[Pair] {
 	return func(yield func(Pair) bool) {
 		for k := range c.Result.Pairs {
@@ -80,7 +80,7 @@ func (c *Comparison) pair(k int) Pair {
 	return p
 }
 
-// traced are the shots as the comparison has them.
+// traced returns the pair's shots in the result of the comparison.
 func (p Pair) traced() (a, b compare.ShotResult) {
 	list := p.comparison.Result.Shots
 	return list[p.A], list[p.B]
@@ -88,7 +88,7 @@ func (p Pair) traced() (a, b compare.ShotResult) {
 
 func (p Pair) shots() (a, b Shot) { return p.comparison.Shots[p.A], p.comparison.Shots[p.B] }
 
-// common is what both shots have, "" if it differs.
+// common returns a text of both shots, "" if it differs.
 func (p Pair) common(of func(Shot) string) string {
 	a, b := p.shots()
 	if of(a) != of(b) {
@@ -97,7 +97,7 @@ func (p Pair) common(of func(Shot) string) string {
 	return of(a)
 }
 
-// changeColumns are the numbers of a difference b − a, or of a cause's share of one.
+// changeColumns are the numbers of a difference b − a, or of a cause's share of it.
 var changeColumns = report.Columns[compare.Change]{
 	change("at_pins_boards", "pins, boards", "at the pins", report.Board, func(c compare.Change) float64 { return c.AtPins }),
 	change("friction_read_ft", "friction read", "of where the friction is read", report.Foot, func(c compare.Change) float64 { return c.FrictionRead }),
@@ -110,7 +110,8 @@ func change(key, label, meaning string, u report.Unit, of func(compare.Change) f
 	return report.Number(key, label, "Difference b − a "+meaning, u, of).Change()
 }
 
-// differenceColumns are those of a pair, and the standard deviations over the phases.
+// differenceColumns are the differences of a pair, deviationColumns their standard deviations over the
+// phases.
 var differenceColumns, deviationColumns = func() (differences, deviations report.Columns[Pair]) {
 	for _, c := range changeColumns {
 		differences = append(differences, report.Via(c, func(p Pair) (compare.Change, bool) { return p.Difference, true }))
@@ -121,15 +122,14 @@ var differenceColumns, deviationColumns = func() (differences, deviations report
 	return differences, deviations
 }()
 
-// ChangeObject holds the numbers of a difference, or of a cause's share of one, as JSON
-// has them.
+// ChangeObject returns the numbers of a difference, or of a cause's share of it, for JSON.
 func ChangeObject(c compare.Change) report.Object { return changeColumns.Members(c) }
 
 // ChangeRow is one number of a difference for people, with its standard deviation over
 // the phases: "−3.02 ± 0.21".
 type ChangeRow struct{ Key, Label, Unit, Text string }
 
-// ChangeRows are the numbers of a difference, those first by which shots are distinguished.
+// ChangeRows returns the numbers of a difference for people, the most important first.
 func ChangeRows(p compare.Pair) []ChangeRow {
 	var rows []ChangeRow
 	for _, c := range causeColumns() {
@@ -143,12 +143,12 @@ func ChangeRows(p compare.Pair) []ChangeRow {
 	return rows
 }
 
-// causeColumns are the numbers of a difference in the order in which people read them.
+// causeColumns returns the numbers of a difference in their order for people.
 func causeColumns() report.Columns[compare.Change] {
 	return changeColumns.Pick("friction_read_ft", "at_pins_boards", "entry_angle_deg", "hook_start_ft", "breakpoint_ft")
 }
 
-// CauseLabel is the name of a mechanism or an input for people: "oil on track".
+// CauseLabel returns the name of a mechanism or an input for people: "oil on track".
 func CauseLabel(name string) string {
 	if rest, ok := strings.CutPrefix(name, "rg_"); ok {
 		name = "RG " + rest
@@ -177,7 +177,7 @@ var matrixColumns = report.Columns[Pair]{
 	}),
 }
 
-// lineOf is where one of the two stands or aims, as feet_board_a.
+// lineOf returns a column of the line of shot a or b, as feet_board_a.
 func lineOf(key, which string) report.Column[Pair] {
 	c := report.Via(lineColumns.Pick(key)[0], func(p Pair) (Shot, bool) {
 		a, b := p.shots()
@@ -187,15 +187,15 @@ func lineOf(key, which string) report.Column[Pair] {
 	return c
 }
 
-// pairColumns are all that can be chosen of a pair, besides the quantities of its shots.
+// pairColumns are all columns of a pair, except the quantities of its shots.
 var pairColumns = append(append(report.Columns[Pair]{}, matrixColumns...),
 	differenceColumns[2], deviationColumns[2], differenceColumns[3], deviationColumns[3],
 	report.Number("parting_ft", "a board apart from", "Distance from which the paths are farther apart than a board", report.Foot, func(p Pair) float64 { return p.Parting }),
 	report.Word("holds", "holds", "In how many sets of assumed values the answers hold", func(p Pair) string { return p.Sure() }),
 )
 
-// OfBoth makes a quantity of a shot three of a pair: that of a, of b and, of a number,
-// the difference b − a.
+// OfBoth returns the columns of a pair for a column of a shot: of a, of b and, for a number, the difference b
+// − a.
 func OfBoth(c report.Column[Shot]) report.Columns[Pair] {
 	ofA := report.Via(c, func(p Pair) (Shot, bool) { a, _ := p.shots(); return a, true })
 	ofB := report.Via(c, func(p Pair) (Shot, bool) { _, b := p.shots(); return b, true })
@@ -209,7 +209,7 @@ func OfBoth(c report.Column[Shot]) report.Columns[Pair] {
 	return report.Columns[Pair]{ofA, ofB, difference}
 }
 
-// Apart is how far the paths of a pair are apart at a distance.
+// Apart is the difference between the paths of a pair at a distance.
 type Apart struct {
 	Pair
 	compare.BoardDifference
@@ -220,17 +220,17 @@ var apartColumns = report.Columns[Apart]{
 	report.Number("boards", "boards apart", "Boards from a to b, + is inside", report.Board.Finer(), func(a Apart) float64 { return a.BoardDifference.Boards }),
 }
 
-// DistanceColumns are those of CSV that were not chosen: the boards between the paths.
+// DistanceColumns returns the default columns of CSV: the boards between the paths.
 func DistanceColumns() report.Columns[Apart] {
 	return append(OfDistances(matrixColumns.Pick("bowler", "a", "b")), apartColumns...)
 }
 
-// OfDistances makes columns of pairs those of their distances.
+// OfDistances converts columns of pairs to columns of their distances.
 func OfDistances(columns report.Columns[Pair]) report.Columns[Apart] {
 	return report.AllVia(columns, func(a Apart) (Pair, bool) { return a.Pair, true })
 }
 
-// Distances are those of all pairs.
+// Distances returns the distances of all pairs.
 func (c *Comparison) Distances() iter.Seq[Apart] {
 	return func(yield func(Apart) bool) {
 		for p := range c.Pairs() {
@@ -263,12 +263,12 @@ func (c *Comparison) shotObject(i int, name string) report.Object {
 		"track", trackColumns.Members(t),
 		"missed", report.ObjectOf(missColumns.Members(t), "range_boards", c.missRange(i)),
 		"aimed", aimedObject(t.Aimed),
-		"phases", t.Phases, "lost", t.Lost, // of the phases over which the shot is a mean
+		"phases", t.Phases, "lost", t.Lost, // phases of the mean shot, and lost ones of them
 	)
 }
 
-// holdsObject says in how many sets of assumed values conclusions hold: null where no
-// sets were tried.
+// holdsObject returns the numbers of sets of assumed values in which conclusions are true: null if no sets
+// were tried.
 func holdsObject(h compare.AssumedResult) report.Object {
 	if h.AtPins.Of == 0 {
 		return nil
@@ -310,7 +310,7 @@ func (c *Comparison) pairObject(p Pair) report.Object {
 	return report.ObjectOf(o, "explanation", p.Explain())
 }
 
-// WriteJSON writes the comparison as JSON, a pair on a line.
+// WriteJSON writes the comparison as JSON, with a line for each pair.
 func (c *Comparison) WriteJSON(to io.Writer) error {
 	var matrix, pairs report.Lines
 	for p := range c.Pairs() {
@@ -320,7 +320,7 @@ func (c *Comparison) WriteJSON(to io.Writer) error {
 	return report.WriteResult(to, c.Warnings, report.ObjectOf("answer", c.Answer(), "matrix", matrix, "pairs", pairs)...)
 }
 
-// Document has a line for each pair and the details of some.
+// Document returns the comparison for people: a line for each pair and the details of some.
 func (c *Comparison) Document(detailed []int) report.Document {
 	doc := report.Document{Title: c.Title}
 	if len(c.Result.Pairs) > 1 {
@@ -348,7 +348,7 @@ func (c *Comparison) Document(detailed []int) report.Document {
 	return doc
 }
 
-// matrix has a line for each pair. What all pairs share is not repeated.
+// matrix adds a table with a line for each pair, without columns that are the same for all.
 func (c *Comparison) matrix(doc *report.Document) {
 	a, z, contrast := c.OneContrast()
 	columns := matrixColumns.Pick("bowler", "line", "lane", "a", "b")

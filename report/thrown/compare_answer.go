@@ -10,9 +10,8 @@ import (
 	"lanesim/report"
 )
 
-// Answer describes several pairs in a few sentences: how the differences range, on each
-// lane if there are several, how many are visible, and which shot is the smoother.
-// Of one pair it is the headline.
+// Answer describes several pairs in a few sentences: the ranges of the differences, on each lane if there are
+// several, how many are visible, and which shot is the smoother. For one pair it is the headline.
 func (c *Comparison) Answer() string {
 	if len(c.Result.Pairs) == 1 {
 		return c.pair(0).Headline()
@@ -73,8 +72,7 @@ func (c *Comparison) Answer() string {
 	return words + c.smoothestWords()
 }
 
-// smoothestWords names the shots whose entry moves least and most when the line is
-// missed.
+// smoothestWords names the shots whose entry changes least and most when the line is missed.
 func (c *Comparison) smoothestWords() string {
 	least, most := math.Inf(1), math.Inf(-1)
 	var smoothest, wildest string
@@ -95,7 +93,7 @@ func (c *Comparison) smoothestWords() string {
 	return fmt.Sprintf(" A line that is missed by a board moves the entry least from %s, over %.1f boards, and most from %s, over %.1f.", smoothest, least, wildest, most)
 }
 
-// smootherWords says for how many pairs which shot is the smoother.
+// smootherWords says in how many pairs each shot is the smoother.
 func smootherWords(count map[int]int, n int, a, b string) string {
 	switch {
 	case count[1] == 0 && count[-1] == 0:
@@ -108,7 +106,7 @@ func smootherWords(count map[int]int, n int, a, b string) string {
 	return fmt.Sprintf(" When the line is missed by a board, %s is the smoother in %d of %d and %s in %d.", a, count[1], n, b, count[-1])
 }
 
-// rangesOf says how the differences of pairs range.
+// rangesOf returns the ranges of the differences of pairs.
 func rangesOf(pairs []Pair) string {
 	var read, pins []float64
 	lost := 0
@@ -151,8 +149,7 @@ func rangeText(list []float64, negative, positive, unit string) string {
 	return fmt.Sprintf("%s to %s %s %s", from, to, unit, side)
 }
 
-// PairText describes a pair in three short lines: where the friction is read, where the
-// ball ends, and the hits.
+// PairText describes a pair in three short lines: the friction read, the end of the ball, and the hits.
 func (p Pair) PairText() []string {
 	hits := p.hits(" → ")
 	if math.IsNaN(p.Difference.AtPins) {
@@ -165,14 +162,13 @@ func (p Pair) PairText() []string {
 	return append(lines, rangeText([]float64{p.Difference.AtPins}, "outside", "inside", "boards"), hits)
 }
 
-// hits are where both shots meet the pins, or that they do not.
+// hits returns the hits of both shots, or how they ended.
 func (p Pair) hits(between string) string {
 	a, b := p.shots()
 	return cmp.Or(a.Hit(), "lost") + between + cmp.Or(b.Hit(), "lost")
 }
 
-// Place is where a pair stands in a table of rows by bowler and line and columns by
-// lane.
+// Place returns the row, by bowler and line, and the column, by lane, of a pair in a table.
 func (p Pair) Place() (row, column string) {
 	_, _, one := p.comparison.OneContrast()
 	var names []string

@@ -16,8 +16,7 @@ import (
 func atPins(c compare.Change) float64         { return c.AtPins }
 func frictionReadOf(c compare.Change) float64 { return c.FrictionRead }
 
-// causeWords says the cause: what the mechanisms are that make the difference,
-// the largest first, and how much each makes.
+// causeWords describes the mechanisms that make the difference, the largest first, with their shares.
 func (p Pair) causeWords() string {
 	read := p.largest(p.Mechanisms, frictionReadOf)
 	pins := p.largest(p.Mechanisms, atPins)
@@ -38,7 +37,7 @@ func (p Pair) causeWords() string {
 	return strings.Join(slices.DeleteFunc(said, func(s string) bool { return s == "" }), " ")
 }
 
-// largest lists the causes that matter, the largest first.
+// largest returns the causes that matter, the largest first.
 func (p Pair) largest(causes []compare.Cause, of func(compare.Change) float64) []compare.Cause {
 	var large []compare.Cause
 	for _, c := range causes {
@@ -50,8 +49,7 @@ func (p Pair) largest(causes []compare.Cause, of func(compare.Change) float64) [
 	return large
 }
 
-// shareWords says how much of a number causes make. A cause against the
-// difference has a minus.
+// shareWords describes the shares of a number by causes. A cause against the difference has a minus sign.
 func (p Pair) shareWords(causes []compare.Cause, of func(compare.Change) float64, text func(float64) string) string {
 	whole := of(p.Difference)
 	if text(whole) == text(0) {
@@ -78,7 +76,7 @@ func (p Pair) shareWords(causes []compare.Cause, of func(compare.Change) float64
 	return fmt.Sprintf("Of the %s, %s.", text(whole), input.List(words))
 }
 
-// mechanismWords says what a mechanism does in this pair.
+// mechanismWords describes the effect of a mechanism in this pair.
 func (p Pair) mechanismWords(m compare.Cause) string {
 	x, y := p.traced()
 	switch compare.Mechanism(m.Name) {
@@ -106,7 +104,7 @@ func (p Pair) mechanismWords(m compare.Cause) string {
 	return ""
 }
 
-// inputWords says which of the inputs make the difference.
+// inputWords describes the inputs that make the difference.
 func (p Pair) inputWords() string {
 	if len(p.Differ) == 1 {
 		name := plainName(string(p.Differ[0]))
@@ -129,8 +127,8 @@ func (p Pair) inputWords() string {
 	return fmt.Sprintf("%s differ.", startWith("the "+input.List(names)))
 }
 
-// intermediateWords explains what intermediate differential does, where balls of
-// one release differ in it.
+// intermediateWords explains the effect of intermediate differential, if balls with the same release differ
+// in it.
 func (p Pair) intermediateWords() string {
 	x, y := p.traced()
 	if !slices.Contains(p.Differ, compare.MassInput) || slices.Contains(p.Differ, compare.ReleaseInput) || math.Abs(x.Intermediate-y.Intermediate) < leastIntermediate {
@@ -149,12 +147,11 @@ func (p Pair) intermediateWords() string {
 		" Common practice says more, but the balls that it compares differ in total differential and drilling, too."
 }
 
-// leastIntermediate is the difference in m of intermediate differentials that is
-// worth a word.
+// leastIntermediate is the least difference of intermediate differentials, in m, that is mentioned.
 const leastIntermediate = 0.001 * units.Inch
 
-// named is a cause's name in words. What is no matter of inertia has the names of
-// the inputs that are not.
+// named returns a cause's name in words. Instead of "other" it lists the inputs that do not affect the
+// inertia.
 func (p Pair) named(c compare.Cause) string {
 	var inputs []string
 	for _, i := range p.Differ {
@@ -168,7 +165,7 @@ func (p Pair) named(c compare.Cause) string {
 	return "the " + input.List(inputs)
 }
 
-// makes adds the verb to a name, which may be of several.
+// makes adds the verb to a name, singular or plural.
 func makes(name string) string {
 	if strings.Contains(name, " and ") || name == plainName(string(compare.MassInput)) {
 		return name + " make"

@@ -15,9 +15,8 @@ import (
 	"lanesim/units"
 )
 
-// Headline gives the answer in a sentence: whether a difference is visible,
-// how much later b reads the friction, and where it ends. The names are those of
-// the two shots.
+// Headline returns the answer in a sentence: whether a difference is visible, how much later b reads the
+// friction, and where it ends.
 func (p Pair) Headline() string {
 	x, y := p.traced()
 	switch {
@@ -33,7 +32,7 @@ func (p Pair) Headline() string {
 	return fmt.Sprintf("No visible difference (below %s and %s): %s.", feetText(p.comparison.Result.Visible.FrictionRead), boardsText(p.comparison.Result.Visible.Boards), said)
 }
 
-// friction is the half of a headline about the friction, empty if it is not read.
+// friction returns the part of a headline about the friction read, empty without one.
 func (p Pair) friction() string {
 	switch d := p.Difference.FrictionRead; {
 	case math.IsNaN(d):
@@ -45,7 +44,7 @@ func (p Pair) friction() string {
 	}
 }
 
-// ends is the half of a headline about the pins.
+// ends returns the part of a headline about the pins.
 func (p Pair) ends() string {
 	d := p.Difference.AtPins
 	boards := []float64{p.comparison.Result.Shots[p.B].Shot.Events.Pins.Board, p.comparison.Result.Shots[p.A].Shot.Events.Pins.Board}
@@ -59,8 +58,8 @@ func (p Pair) ends() string {
 	return fmt.Sprintf("ends %s farther %s%s, on board %s, not %s", boardsText(d), p.side(d), against, report.Board.Show(boards[0]), report.Board.Show(boards[1]))
 }
 
-// side is the side toward which a difference in boards lies: left or right, as
-// both bowlers see it, or outside or inside, if they throw with different hands.
+// side returns the direction of a difference in boards: left or right, as both bowlers see it, or outside or
+// inside if their hands differ.
 func (p Pair) side(d float64) string {
 	hand := p.comparison.Result.Shots[p.B].Release.Hand
 	switch {
@@ -94,8 +93,7 @@ func (p Pair) Explain() string {
 	return strings.Join(slices.DeleteFunc(parts, func(s string) bool { return s == "" }), " ")
 }
 
-// ImpossibleWords say why a ball could not be made that shares ask for, the first of them;
-// empty if all could.
+// ImpossibleWords says why a mixed ball is impossible, for the first such ball; empty if all are possible.
 func (p Pair) ImpossibleWords() string {
 	if p.Impossible == nil {
 		return ""
@@ -104,8 +102,8 @@ func (p Pair) ImpossibleWords() string {
 	return first
 }
 
-// sizeWords says from where on the paths part, how the entry differs, and what
-// the phase of the release does.
+// sizeWords describes where the paths part, how the entry differs, and the effect of the phase of the
+// release.
 func (p Pair) sizeWords() string {
 	var said []string
 	if p.Visible && !math.IsNaN(p.Parting) {
@@ -127,10 +125,10 @@ func (p Pair) sizeWords() string {
 	return strings.Join(said, " ")
 }
 
-// leastAngle is the least difference in entry angle, in degrees, worth a word.
+// leastAngle is the least difference in entry angle, in degrees, that is mentioned.
 const leastAngle = 0.1
 
-// sureWords says in how many sets of assumed values the answer holds.
+// sureWords says in how many sets of assumed values the answer is true.
 func (p Pair) sureWords() string {
 	h := p.Assumed
 	of := fmt.Sprintf("of %d sets of assumed values", h.AtPins.Of)
@@ -168,20 +166,18 @@ func (p Pair) sureWords() string {
 	return strings.Join(said, "; ") + "."
 }
 
-// HeldConclusion is something that is said of a pair, and in how many sets of assumed
-// values it holds.
+// HeldConclusion is a conclusion about a pair with the number of sets of assumed values in which it is true.
 type HeldConclusion struct {
 	Words, Short string // "it reads the friction later", "later"
 	In, Of       int
-	Open         bool // in fewer than three quarters
+	Open         bool // true in fewer than three quarters of the sets
 }
 
 func concluded(words, short string, h compare.SignCount, in int) HeldConclusion {
 	return HeldConclusion{words, short, in, h.Of, h.Open(in)}
 }
 
-// Conclusions lists what is said of a pair with the sets in which it holds; none if no
-// sets were tried.
+// Conclusions returns the conclusions about a pair; none if no sets were tried.
 func (p Pair) Conclusions() []HeldConclusion {
 	all, h := []HeldConclusion{}, p.Assumed
 	if h.Seen.Of == 0 {
@@ -200,8 +196,8 @@ func (p Pair) Conclusions() []HeldConclusion {
 	return all
 }
 
-// Sure says in short in how many sets of assumed values the answer about a pair
-// holds; empty if none were tried.
+// Sure returns a short text with the number of sets of assumed values in which the answer is true; empty if
+// none were tried.
 func (p Pair) Sure() string {
 	if p.Identical && p.Assumed.Seen.Of > 0 {
 		return "the same shot"
@@ -217,8 +213,7 @@ func (p Pair) Sure() string {
 	return strings.Join(said, ", ")
 }
 
-// lineWords says what became of lines on the way to the sets, where they did not
-// stay what they are.
+// lineWords describes lines that ended on the way to the sets' values.
 func lineWords(h compare.AssumedResult) string {
 	var said []string
 	if h.Changed > 0 {
@@ -246,15 +241,15 @@ func endingOf(t compare.ShotResult) string {
 	return words
 }
 
-// oneDecimal prints the size of a number to a tenth, without a zero at the end.
+// oneDecimal formats the size of a number with one decimal, without a trailing zero.
 func oneDecimal(v float64) string {
 	return strconv.FormatFloat(math.Round(10*math.Abs(v))/10, 'f', -1, 64)
 }
 
-// feetText prints the size of a distance in m.
+// feetText formats the size of a distance in m in feet.
 func feetText(d float64) string { return oneDecimal(d/units.Foot) + " ft" }
 
-// boardsText prints the size of a difference in boards.
+// boardsText formats the size of a difference in boards.
 func boardsText(d float64) string {
 	text := oneDecimal(d)
 	if math.Abs(d) < 1.05 {
@@ -270,7 +265,7 @@ func lateness(d float64) string {
 	return "later"
 }
 
-// HowSure says over what the numbers are means, and with what the answers were tried.
+// HowSure says how the means are taken and with which sets the answers were tried.
 func (c *Comparison) HowSure() []string {
 	var words []string
 	phases := 0

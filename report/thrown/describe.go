@@ -11,22 +11,21 @@ import (
 	"lanesim/report"
 )
 
-// Described are shots on a lane to be put into words. Board counts the boards of lateral
-// positions.
+// Described has shots on a lane to describe in words. Board returns the board of a lateral position in m.
 type Described struct {
 	Lane  lane.Lane
 	Shots []NamedShot
 	Board func(lateral float64) float64
 }
 
-// NamedShot is a shot with its name and, if its line is to be said, that.
+// NamedShot is a shot with its name and, if it is to be mentioned, its line.
 type NamedShot struct {
 	Name, Line string
 	Shot       physics.Shot
 }
 
-// Words say in a sentence or two what the shots did: where one hooks, breaks, rolls and
-// enters, or what tells several apart.
+// Words describes the shots in one or two sentences: events and end of one shot, or the differences of
+// several.
 func (d Described) Words() string {
 	switch len(d.Shots) {
 	case 0:
@@ -48,7 +47,7 @@ func (d Described) Words() string {
 
 func footText(m float64) string { return report.Foot.Show(m) + " ft" }
 
-// lineAtFirst puts the line before the words, if all shots have the same.
+// lineAtFirst puts the line before the words if all shots have the same line.
 func (d Described) lineAtFirst(words string) string {
 	line := d.Shots[0].Line
 	if line == "" || slices.ContainsFunc(d.Shots, func(s NamedShot) bool { return s.Line != line }) {
@@ -81,10 +80,10 @@ func (d Described) describeOne(s physics.Shot) string {
 	return strings.Join(parts, ", ") + "."
 }
 
-// startWith writes a capital letter at the beginning.
+// startWith makes the first letter a capital.
 func startWith(s string) string { return strings.ToUpper(s[:1]) + s[1:] }
 
-// outcome says how the shot ended.
+// outcome describes how the shot ended.
 func (d Described) outcome(s physics.Shot) string {
 	if e := s.Events.Pins; e != nil {
 		return EntryText(d.Board(e.Lateral), e.Heading)
@@ -106,9 +105,9 @@ func (d Described) outcome(s physics.Shot) string {
 	return words + " at " + footText(s.Path[len(s.Path)-1].Distance)
 }
 
-// describeMany distinguishes the shots by those farthest from each other.
+// describeMany describes several shots by the two that are farthest apart at the pins.
 func (d Described) describeMany() string {
-	var there []NamedShot // by entry board
+	var there []NamedShot // those that reach the pins, by entry board
 	var angles []float64
 	board := func(s NamedShot) float64 { return d.Board(s.Shot.Events.Pins.Lateral) }
 	for _, s := range d.Shots {
@@ -145,5 +144,5 @@ func (d Described) describeMany() string {
 	return s + "."
 }
 
-// OneDelivery says how sure a thrown shot is.
+// OneDelivery is the caution that a thrown shot is one delivery.
 const OneDelivery = "Each shot is one delivery, exactly as written: a bowler's own deliveries scatter about it"

@@ -1,6 +1,6 @@
-// Package thrown reports shots as they were thrown: their summaries, events and paths, and
-// comparisons of them with the causes of what differs.
+// Package thrown reports shots, with their summaries, events and paths, and comparisons of shots with the
+// causes of their differences.
 //
-// [ShotColumns] are the quantities of a shot; columns of points and of pairs follow from
-// them. [ChooseOfThrow] and [ChooseOfComparison] find them by name.
+// [ShotColumns] returns the quantities of a shot; columns of points and of pairs are made from them.
+// [ChooseOfThrow] and [ChooseOfComparison] find columns by name.
 package thrown

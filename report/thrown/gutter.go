@@ -8,11 +8,11 @@ import (
 	"lanesim/units"
 )
 
-// gutterBoards is how near in boards to the edge of the lane a path is warned about:
-// few bowlers repeat to a board, and what misses by as much is lost.
+// gutterBoards is the distance from the edge of the lane in boards within which a path gets a warning: few
+// bowlers repeat to a board, and a miss of that size loses the ball.
 const gutterBoards = 1.0
 
-// NearGutters warns of shots that stay on the lane, but only just.
+// NearGutters warns of shots that stay on the lane but come near a gutter.
 func NearGutters(shots []Shot) []string {
 	var list []string
 	for _, t := range shots {
@@ -35,8 +35,7 @@ func NearGutters(shots []Shot) []string {
 	return list
 }
 
-// statesAt are the states at the breakpoint and at the pins, as far as there are any: a
-// path may not have been asked for.
+// statesAt returns the states at the breakpoint and at the pins, if they exist: the path may be missing.
 func statesAt(e physics.Events) []physics.State {
 	var list []physics.State
 	for _, s := range []*physics.State{e.Breakpoint, e.Pins} {

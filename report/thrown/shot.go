@@ -13,12 +13,12 @@ import (
 	"lanesim/studies/aim"
 )
 
-// Shot is a shot with what it came from.
+// Shot is a shot with the names and inputs of its delivery.
 type Shot struct {
 	Lane, Ball, Bowler string // names
 
-	// Person and Line are the parts of the bowler's name where lines are listed: who
-	// bowls, and the name of the line. Person is the bowler and Line empty if none are.
+	// Person and Line are the parts of Bowler if the scenario lists lines: the bowler, and the name of the
+	// line. Otherwise Person is the bowler and Line is empty.
 	Person, Line string
 
 	Release physics.Release
@@ -30,16 +30,16 @@ type Shot struct {
 	Aimed  *aim.PocketResult // nil if the launch angle was given
 	Shot   physics.Shot
 	Pocket physics.Window  // boards at the pins; see [Pocket]
-	Inputs json.RawMessage // a scenario of this shot alone; nil if it is not wanted
+	Inputs json.RawMessage // a scenario of this shot alone; nil if not wanted
 }
 
-// Pocket is the window of boards that counts as the pocket for a release.
+// Pocket returns the window of boards that counts as the pocket for a release.
 func Pocket(s physics.Settings, r physics.Release) physics.Window {
 	pocket, _ := s.PocketOf(r)
 	return pocket
 }
 
-// HitWords say on which boards a ball meets the pins how, about the pocket of each of a list.
+// HitWords lists the boards of each hit, for the pockets of a list of shots.
 func HitWords[T any](of []T, pocket func(T) physics.Window) string {
 	var said []string
 	for _, t := range of {
@@ -56,7 +56,7 @@ func HitWords[T any](of []T, pocket func(T) physics.Window) string {
 	return "Hits by the entry board: " + strings.Join(said, "; for a backup ball ") + "."
 }
 
-// Hit is where the ball meets the pins, in a word; empty if it does not get there.
+// Hit returns where the ball meets the pins, in a word; empty if it does not reach them.
 func (s Shot) Hit() string {
 	if s.Shot.Events.Pins == nil {
 		return ""
@@ -64,46 +64,44 @@ func (s Shot) Hit() string {
 	return string(physics.HitAt(s.Shot.EntryBoard(), s.Pocket))
 }
 
-// EntryText says on which board and at what angle in rad a ball enters, as "enters on
-// board 17.5 at 5.0°".
+// EntryText describes an entry by its board and its heading in rad, as "enters on board 17.5 at 5.0°".
 func EntryText(board, heading float64) string {
 	return fmt.Sprintf("enters on board %s at %s°", report.Board.Show(board), report.Degree.Show(heading))
 }
 
-// endKeys are the columns that a shot has of which only the end was kept; see
-// [physics.Settings.EndOnly].
+// endKeys are the columns that exist for a shot with only its end; see [physics.Settings.EndOnly].
 var endKeys = []string{"status", "launch_angle_deg", "feet_board", "laydown_board", "arrows_board", "entry_board", "entry_angle_deg", "pocket", "hit", "good_angle",
 	"release_speed_mph", "release_rev_rate_rpm"}
 
-// EndWillDo reports whether a shot of which only the end was kept has all of the columns.
+// EndWillDo reports whether a shot with only its end has all of the columns.
 func EndWillDo(columns report.Columns[Shot]) bool {
 	return !slices.ContainsFunc(columns, func(c report.Column[Shot]) bool { return !slices.Contains(endKeys, c.Key) })
 }
 
-// nameColumns tell shots apart.
+// nameColumns are the names of a shot.
 var nameColumns = report.Columns[Shot]{
 	report.Text("lane", "lane", "Name of the lane", func(s Shot) string { return s.Lane }),
 	report.Text("ball", "ball", "Name of the ball", func(s Shot) string { return s.Ball }),
 	report.Text("bowler", "bowler", "Name of the bowler", func(s Shot) string { return s.Bowler }),
 }
 
-// endColumns say how a shot ended and began.
+// endColumns are the status and the launch angle of a shot.
 var endColumns = report.Columns[Shot]{
 	report.Text("status", "ended", "How the shot ended", func(s Shot) string { return string(s.Shot.Status) }),
 	report.Number("launch_angle_deg", "launch angle", "Launch angle that was thrown; of use with  aim: pocket", report.LaunchDegree, func(s Shot) float64 { return s.Release.Angle }),
 }
 
-// lineColumns are the line as bowlers say it: what they do, and where it brings the ball.
+// lineColumns are the line in bowlers' terms: feet, laydown and arrows.
 var lineColumns = report.Columns[Shot]{
 	report.Number("feet_board", "feet", "Board under the sliding foot, from the laydown and the assumed distance from foot to ball", report.Board, func(s Shot) float64 { return s.Release.Laydown + s.FootToBall }),
 	report.Number("laydown_board", "laydown", "Board of the laydown", report.Board, func(s Shot) float64 { return s.Release.Laydown }),
 	report.Number("arrows_board", "arrows", "Board at the arrows, 15 ft out, for which the ball is launched", report.Board, func(s Shot) float64 { return studies.BoardAtArrows(s.Release) }),
 }
 
-// LineColumns are the line as bowlers say it: feet, laydown and arrows.
+// LineColumns returns the line in bowlers' terms: feet, laydown and arrows.
 func LineColumns() report.Columns[Shot] { return lineColumns }
 
-// LineText is the line in words, as "feet 29.0, laydown 22.0, arrows 14.0".
+// LineText returns the line in words, as "feet 29.0, laydown 22.0, arrows 14.0".
 func (s Shot) LineText() string {
 	var parts []string
 	for _, c := range lineColumns {
@@ -134,7 +132,7 @@ var summaryColumns = append(lineColumns, report.Columns[Shot]{
 	budget("oil_mL_soaked", "oil soaked in", "Oil that the cover soaked up", func(o physics.OilBudget) float64 { return o.Soaked }),
 }...)
 
-// launchColumns are what JSON has among the inputs or with another sign.
+// launchColumns are quantities that JSON has among the inputs or with the opposite sign.
 var launchColumns = report.Columns[Shot]{
 	report.Number("release_speed_mph", "speed at release", "Speed at release", report.MPH, func(s Shot) float64 { return s.Release.Speed }),
 	report.Number("release_rev_rate_rpm", "rev rate at release", "Rev rate at release", report.RPM, func(s Shot) float64 { return s.Release.RevRate }),
@@ -160,13 +158,13 @@ var events = []struct {
 	{"gutter", "gutter", "the gutter", "where the ball leaves the lane", func(e physics.Events) *physics.State { return e.Gutter }},
 }
 
-// Event is something that happens in a shot.
+// Event is an event of a shot with its state.
 type Event struct {
 	Key, Label string
 	State      physics.State
 }
 
-// Events lists the events of a shot in the order in which they happen.
+// Events returns the events of a shot in the order in which they happen.
 func Events(s Shot) []Event {
 	var list []Event
 	for _, e := range events {
@@ -178,8 +176,8 @@ func Events(s Shot) []Event {
 	return list
 }
 
-// eventColumns are the states at the events: the key of a column is that of the event
-// and of the quantity, as in breakpoint_distance_ft.
+// eventColumns are the states at the events. The key of a column is the event's and the quantity's, as in
+// breakpoint_distance_ft.
 func eventColumns() report.Columns[Shot] {
 	var list report.Columns[Shot]
 	for _, e := range events {
@@ -211,13 +209,12 @@ func eventColumns() report.Columns[Shot] {
 
 var shotColumns = slices.Concat(endColumns, summaryColumns, launchColumns, eventColumns())
 
-// ShotColumns are the quantities of a shot: those of the release and the summary, and
-// the states at its events. Names of the shot are not among them.
+// ShotColumns returns the quantities of a shot, without its names: those of the release and the summary, and
+// the states at its events.
 func ShotColumns() report.Columns[Shot] { return shotColumns }
 
-// FindShotColumn returns the column of a name in either spelling,
-// breakpoint_distance_ft or breakpoint.distance_ft. An event with a unit of distance is
-// short for its distance: hook_start_ft.
+// FindShotColumn returns the column of a name in either spelling, breakpoint_distance_ft or
+// breakpoint.distance_ft. An event with a unit of length means its distance: hook_start_ft.
 func FindShotColumn(name string) (report.Column[Shot], bool) {
 	name = strings.ReplaceAll(name, ".", "_")
 	for _, e := range events {

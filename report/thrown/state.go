@@ -29,7 +29,7 @@ var stateColumns = append(append(report.Columns[physics.State]{
 	report.Number("ball_oil_um", "film from the ball", "Film that the ball brought", report.Micrometre, func(s physics.State) float64 { return s.BallOil }),
 )
 
-// parts are the parts of a vector: in JSON one array, elsewhere a column each.
+// parts are the components of a vector: one array in JSON, elsewhere a column each.
 func parts[T any](key, label, meaning string, u report.Unit, names []string, of func(T, int) float64) report.Columns[T] {
 	var list report.Columns[T]
 	for i, name := range names {

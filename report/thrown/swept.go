@@ -5,17 +5,17 @@ import (
 	"strings"
 )
 
-// Swept are the shots of a sweep in a picture: points of curves or, over two fields, of maps.
+// Swept describes the shots of a sweep in a picture: points of curves or, over two fields, of maps.
 type Swept struct {
 	Shots int
 	Maps  bool
-	Each  []string // fields with a curve or a map for each value; nil if there is one alone
+	Each  []string // fields with a curve or a map for each value; nil for a single one
 
 	Lacking      int // shots without a value that is drawn
 	OnOtherLines int // shots on another line than the bowler's own
 }
 
-// Note says what a picture of them shows.
+// Note describes the picture.
 func (s Swept) Note() string {
 	said, each, mark := "Each point is a shot", "curve", "open dots"
 	if s.Maps {

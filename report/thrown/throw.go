@@ -11,8 +11,8 @@ import (
 	"lanesim/report"
 )
 
-// WriteShots writes shots as JSON: a line for each part of a shot and for each of its
-// states, and what stands beside them.
+// WriteShots writes shots as JSON, with a line for each part of a shot and for each of its states, and more
+// members.
 func WriteShots(to io.Writer, warnings []string, shots []Shot, more ...report.Member) error {
 	lines := make(report.Lines, len(shots))
 	for i, s := range shots {
@@ -21,7 +21,7 @@ func WriteShots(to io.Writer, warnings []string, shots []Shot, more ...report.Me
 	return report.WriteResult(to, warnings, append(report.ObjectOf("shots", lines), more...)...)
 }
 
-// page is a shot as JSON has it, but for its path.
+// page returns a shot for JSON without its path.
 func (s Shot) page() report.Page {
 	t := s.Shot
 	return report.Page(report.ObjectOf(
@@ -36,7 +36,7 @@ func (s Shot) page() report.Page {
 	))
 }
 
-// Object is a shot as [WriteShots] writes it, without its path.
+// Object returns a shot as [WriteShots] writes it, without its path.
 func (s Shot) Object() report.Object { return report.Object(s.page()) }
 
 // PathPoint is a point of a shot's path.
@@ -49,16 +49,15 @@ func pointColumns() report.Columns[PathPoint] {
 	return report.AllVia(stateColumns, func(p PathPoint) (physics.State, bool) { return p.State, true })
 }
 
-// PathColumns are those of a path in CSV that were not chosen: the names of the shot
-// and its states.
+// PathColumns returns the default columns of a path in CSV: the names of the shot and its states.
 func PathColumns() report.Columns[PathPoint] { return append(OfPoints(nameColumns), pointColumns()...) }
 
-// OfPoints makes columns of shots those of the points of their paths.
+// OfPoints converts columns of shots to columns of the points of their paths.
 func OfPoints(columns report.Columns[Shot]) report.Columns[PathPoint] {
 	return report.AllVia(columns, func(p PathPoint) (Shot, bool) { return p.Shot, true })
 }
 
-// PathPoints are those of the shots' paths.
+// PathPoints returns the points of the shots' paths.
 func PathPoints(shots []Shot) iter.Seq[PathPoint] {
 	return func(yield func(PathPoint) bool) {
 		for _, s := range shots {
@@ -71,11 +70,11 @@ func PathPoints(shots []Shot) iter.Seq[PathPoint] {
 	}
 }
 
-// ShotsAcross is how many shots stand side by side in the table: with columns of usual
-// names they fit a terminal of 80 characters.
+// ShotsAcross is the number of shots side by side in the table: with names of usual length they fit a
+// terminal of 80 characters.
 const ShotsAcross = 4
 
-// UsualShotColumns are the keys of those that the table shows unless others are chosen.
+// UsualShotColumns returns the keys of the default columns of the table.
 func UsualShotColumns() []string { return slices.Clone(usualShotColumns) }
 
 var usualShotColumns = []string{
@@ -89,8 +88,8 @@ var usualShotColumns = []string{
 	"revolutions", "re_slips", "flare_in", "flare_oil_in", "oil_taken_mL",
 }
 
-// ShotDocument shows shots side by side, a few at a time and, if they are more, each lane
-// for itself. Without columns it shows the usual ones.
+// ShotDocument returns a document with shots side by side, a few in each table and, if there are more, with
+// tables for each lane. Without columns it shows the default ones.
 func ShotDocument(title string, shots []Shot, columns report.Columns[Shot]) report.Document {
 	doc := report.Document{Title: title}
 	for from := 0; from < len(shots); {
@@ -119,7 +118,7 @@ func sideBySide(shots []Shot, columns report.Columns[Shot]) report.Grid {
 	aimed := usual && slices.ContainsFunc(shots, func(s Shot) bool { return s.Aimed != nil })
 	for _, q := range columns {
 		if _, name := nameColumns.Find(q.Key); name {
-			continue // it stands above
+			continue // it is in the heading
 		}
 		report.AddRow(&g, q.Head(), shots, q.Show)
 		if q.Key == "launch_angle_deg" && aimed {

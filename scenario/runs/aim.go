@@ -17,12 +17,12 @@ import (
 	"lanesim/studies/carry"
 )
 
-// assumedRacks is how many racks a line comes to with each set of assumed values.
+// assumedRacks is the number of racks of a line with each set of assumed values.
 const assumedRacks = 300
 
-// TryFirstChoices tries with sets of assumed values which ball is the first choice of a
-// bowler on a lane. Where lines are judged by strikes the sets have constants of the pins
-// as well: the lines that the table of racks finds come to racks with these.
+// TryFirstChoices tries with sets of assumed values which ball is the first choice of a bowler on a lane. If
+// lines are judged by strikes, the sets include constants of the pins: the lines found by the table of racks
+// are then rolled at racks with these.
 func TryFirstChoices(ctx context.Context, a *studied.Aim, n int, rack pins.Settings, step func(done, total int), search func(studies.Setup) aim.Search) (err error) {
 	racks := carry.RackSets(rack, n)
 	a.Tried, err = tryAssumed(n, step, a.Conclusions(), func(set studies.AssumedSet) (func(studied.Conclusion) bool, error) {
@@ -52,8 +52,8 @@ func TryFirstChoices(ctx context.Context, a *studied.Aim, n int, rack pins.Setti
 	return err
 }
 
-// ThrowBestLines throws the best lines on the first player's lane, with tracks over the ball; of many
-// the first. The shots are by the numbers of the list.
+// ThrowBestLines throws the best lines on the first player's lane, at most the first few, with tracks on the
+// ball. The keys of the shots are indices of the list.
 func ThrowBestLines(a *studied.Aim, players []Player, s physics.Settings, most int) (map[int]physics.Shot, error) {
 	shots, thrower := map[int]physics.Shot{}, physics.NewThrower()
 	for i, t := range a.List {
@@ -68,13 +68,13 @@ func ThrowBestLines(a *studied.Aim, players []Player, s physics.Settings, most i
 	return shots, nil
 }
 
-// tracked are settings for a shot that is shown in motion.
+// tracked returns settings for a shot that is shown in motion.
 func tracked(s physics.Settings) physics.Settings {
 	s.ExchangeSpacing, s.TrackSpacing = -1, layouts.TrackSpacing
 	return s
 }
 
-// rollBest lets the best lines come to racks and returns how many strikes there are of each.
+// rollBest rolls the best lines at racks and returns the number of strikes of each.
 func rollBest(ctx context.Context, a *studied.Aim, rack pins.Settings, search func(studies.Setup) aim.Search) ([]int, error) {
 	strikes := make([]int, len(a.List))
 	for i, t := range a.List {
@@ -97,9 +97,8 @@ func rollBest(ctx context.Context, a *studied.Aim, rack pins.Settings, search fu
 	return strikes, nil
 }
 
-// firstChoice is the index in the list of the ball with the largest share of a bowler on a lane, by the
-// measure that was asked for or, if none has a good angle, the pocket; −1 if none has
-// a line.
+// firstChoice returns the index in the list of the ball with the largest share of a bowler on a lane, by the
+// requested measure or, if none has a good angle, the pocket; −1 if none has a line.
 func firstChoice(a *studied.Aim, strikes []int, bowler, lane string) int {
 	for _, by := range []aim.Measure{a.By, aim.ByPocketShare} {
 		best, most := -1, -1

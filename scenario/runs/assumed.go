@@ -9,9 +9,9 @@ import (
 	"lanesim/studies"
 )
 
-// tryAssumed tries conclusions with n sets of assumed values. Run does the study with
-// a set and returns which of them hold. If the context ends, what is finished is
-// returned with its error.
+// tryAssumed tries conclusions with n sets of assumed values. run does the study with a set and returns a
+// function that reports whether a conclusion is true. On an error, as of an ended context, the finished part
+// is returned with it.
 func tryAssumed(n int, step func(done, total int), list []studied.Conclusion, run func(studies.AssumedSet) (func(studied.Conclusion) bool, error)) (*studied.Tried, error) {
 	t := &studied.Tried{Asked: n, Conclusions: append([]studied.Conclusion{}, list...)}
 	if len(list) == 0 {
@@ -36,7 +36,7 @@ func tryAssumed(n int, step func(done, total int), list []studied.Conclusion, ru
 	return t, nil
 }
 
-// applied puts a set's values into copies of lanes and balls.
+// applied returns copies of lanes and balls with a set's values.
 func applied(set studies.AssumedSet, lanes []lane.Lane, balls []ball.Ball) ([]lane.Lane, []ball.Ball) {
 	lanes, balls = slices.Clone(lanes), slices.Clone(balls)
 	set.Lanes(studies.Pointers(lanes, func(l *lane.Lane) *lane.Lane { return l })...)

@@ -18,19 +18,18 @@ import (
 	"lanesim/studies/wear"
 )
 
-// Bag is a choice of balls for a scenario's lanes, and the study that makes it.
+// Bag is a choice of balls for a scenario's lanes, with its study.
 type Bag struct {
 	studied.Bag
 	Study bag.Study
 
-	// Worn is after how many deliveries the lanes are looked at as well; 0 is fresh
-	// ones alone.
+	// Worn is the number of deliveries after which worn lanes are added; 0 means only fresh lanes.
 	Worn int
 }
 
-// TryAssumed tries with sets of assumed values which balls are chosen, and which
-// covers most alone. Where balls are judged by strikes the sets have constants of the pins
-// as well: the lines that the table of racks finds come to racks with these.
+// TryAssumed tries with sets of assumed values which balls are chosen, and which covers most alone. If balls
+// are judged by strikes, the sets include constants of the pins: the lines found by the table of racks are
+// then rolled at racks with these.
 func (w *Bag) TryAssumed(ctx context.Context, s *scenario.Scenario, n int, step func(done, total int)) (err error) {
 	if n == 0 {
 		return nil
@@ -65,8 +64,8 @@ func (w *Bag) TryAssumed(ctx context.Context, s *scenario.Scenario, n int, step 
 	return err
 }
 
-// ThrowChosen throws the chosen balls on the first lane, each from its best line, with tracks
-// over the ball. The shots are by the numbers of the balls; one without a line has none.
+// ThrowChosen throws the chosen balls on the first lane, each on its best line, with tracks on the ball. The
+// keys of the shots are indices of balls; a ball without a line has none.
 func (w *Bag) ThrowChosen() (map[int]physics.Shot, error) {
 	shots, thrower := map[int]physics.Shot{}, physics.NewThrower()
 	for _, i := range w.Choice.Chosen {
@@ -83,15 +82,13 @@ func (w *Bag) ThrowChosen() (map[int]physics.Shot, error) {
 	return shots, nil
 }
 
-// AddLanes puts the lanes into the study, fresh and worn. It is an error if one is to be
-// worn that is dry.
+// AddLanes adds the lanes to the study, fresh and worn. It is an error if a lane to be worn is dry.
 func (w *Bag) AddLanes(ctx context.Context, fresh []lane.Lane) (err error) {
 	w.States, err = addLanes(ctx, &w.Study, fresh, w.Worn)
 	return err
 }
 
-// addLanes fills in the lanes of a study, fresh and after so many deliveries, and returns
-// their names.
+// addLanes sets the lanes of a study, fresh and after a number of deliveries, and returns their names.
 func addLanes(ctx context.Context, bag *bag.Study, fresh []lane.Lane, after int) (names []string, err error) {
 	for _, l := range fresh {
 		names = append(names, l.Name)
@@ -112,8 +109,8 @@ func addLanes(ctx context.Context, bag *bag.Study, fresh []lane.Lane, after int)
 	return names, nil
 }
 
-// wornOil is a lane's oil after the bowler has thrown the balls on it in turn, each
-// from its line to the pocket on the fresh lane where it has one.
+// wornOil returns a lane's oil after the bowler has thrown the balls on it in turn, each on its line to the
+// pocket on the fresh lane if it has one.
 func wornOil(ctx context.Context, bag bag.Study, deliveries int) (*lane.OilMap, error) {
 	w := wear.Study{Lane: bag.Lanes[len(bag.Lanes)-1], Seed: bag.Seed, Settings: bag.Settings, Work: studies.Work{Workers: bag.Workers}}
 	for _, b := range bag.Balls {

@@ -14,7 +14,7 @@ import (
 	"lanesim/studies/bag"
 )
 
-// Fingerprint identifies what the cells of a bag follow from.
+// Fingerprint identifies the inputs of the cells of a bag.
 func (w *Bag) Fingerprint(s *scenario.Scenario) (string, error) {
 	h := sha256.New()
 	fmt.Fprintf(h, "lanesim bag, model %d, %s\n%d deliveries, seed %d, worn by %d, laydown %v, by %s\n%v\n",
@@ -38,16 +38,15 @@ func (w *Bag) Fingerprint(s *scenario.Scenario) (string, error) {
 	return hex.EncodeToString(h.Sum(nil)), nil
 }
 
-// Keys and kinds of the cells that keep what is found of a ball on a lane: whether there is a
-// line to the pocket, its laydown (board) and launch angle, by what it was judged, and which
-// deliveries hit the pocket, at a good angle, struck, or ended in the gutter: a digit for each,
-// 1 if it did.
+// Keys and kinds of the stored cells of a ball on a lane: whether there is a line to the pocket, its laydown
+// in boards and launch angle, its measure, and which deliveries hit the pocket, hit it at a good angle,
+// struck, or ended in the gutter, with a digit for each delivery, 1 if it did.
 var (
 	BagKeys  = []string{"row", "reaches", "laydown", "angle_rad", "by", "pocket", "good", "strikes", "gutter"}
 	BagKinds = append([]report.Kind{report.CountKind, report.TruthKind, report.NumberKind, report.NumberKind}, slices.Repeat([]report.Kind{report.TextKind}, 5)...)
 )
 
-// BagRow is the k-th row: what is found of a ball on a lane.
+// BagRow returns row k: the cells of a ball on a lane.
 func BagRow(k uint64, c bag.Cell) []report.Cell {
 	row := []report.Cell{{Number: float64(k)}, {Truth: c.Reaches}, {Number: c.Laydown}, {Number: c.Angle}, {Text: string(c.By)}}
 	for _, hits := range [][]bool{c.Pocket, c.Good, c.Strikes, c.Gutter} {
@@ -68,8 +67,7 @@ func digitsOf(hits []bool) string {
 	return b.String()
 }
 
-// ReadBagRow reads the cells of a [BagRow]. It is an error if they are not of so many
-// shots.
+// ReadBagRow reads the cells of a [BagRow]. It is an error if they have another number of shots.
 func ReadBagRow(cells []report.Cell, shots int) (bag.Cell, error) {
 	c := bag.Cell{Reaches: cells[1].Truth, Laydown: cells[2].Number, Angle: cells[3].Number, By: aim.Measure(cells[4].Text)}
 	for i, to := range []*[]bool{&c.Pocket, &c.Good, &c.Strikes, &c.Gutter} {

@@ -18,20 +18,20 @@ import (
 type Comparison struct {
 	thrown.Comparison
 	Scenarios  []*scenario.Scenario // of each shot
-	At         []scenario.Delivery  // which of its scenario each shot is
-	Deliveries []studies.Undrilled  // of each shot, with its ball before it is drilled
-	Chosen     [][2]int             // the pairs that are compared
+	At         []scenario.Delivery  // delivery of each shot in its scenario
+	Deliveries []studies.Undrilled  // inputs of each shot, with the undrilled ball
+	Chosen     [][2]int             // pairs to compare
 }
 
-// Lanes are those of the shots.
+// Lanes returns the lane of each shot.
 func (c *Comparison) Lanes() []lane.Lane {
 	return input.Each(c.Deliveries, func(d studies.Undrilled) lane.Lane { return d.Lane })
 }
 
-// Add takes in the deliveries of a scenario, which was read from a file.
+// Add adds the deliveries of a scenario that was read from a file.
 //
-// A line that is found by its breakpoint, or found and then moved, is that of the first
-// of the bowler's balls on a lane, and stays with other assumed values. Of the work only the workers count.
+// A line that is found by its breakpoint, or found and then moved, is that of the bowler's first ball on a
+// lane, and is kept with other assumed values. Only the workers of work are used.
 func (c *Comparison) Add(ctx context.Context, path, title string, s *scenario.Scenario, work studies.Work) error {
 	deliveries, err := s.Deliveries()
 	if err != nil {
@@ -58,8 +58,8 @@ func (c *Comparison) Add(ctx context.Context, path, title string, s *scenario.Sc
 	return nil
 }
 
-// comparedLine is a line that is found by its breakpoint, or at the pocket by the mean
-// over the phases, and moved.
+// comparedLine returns a line found by its breakpoint, or at the pocket by the mean over the phases, and
+// moved.
 func comparedLine(ctx context.Context, s *scenario.Scenario, d scenario.Delivery, work studies.Work) (physics.Release, error) {
 	bowler := s.Bowlers[d.Bowler]
 	if !bowler.AimAtPocket {

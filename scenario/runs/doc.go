@@ -1,9 +1,8 @@
-// Package runs does what is asked of a scenario, without flags and files: from a scenario
-// to a report. The program prints and draws what comes of it.
+// Package runs connects scenarios, studies and reports: its functions take a scenario and return a report,
+// without flags and files. The program prints and draws the reports.
 //
-// [LineOf] finds a delivery's line as its bowler asks for, [Players] prepares every
-// bowler with every ball on every lane for a study of many shots, and [Comparison]
-// gathers the deliveries of scenarios and the pairs among them. Conclusions are tried with
-// sets of assumed values by [TryFirstChoices], [TryLasting] and
-// [Bag.TryAssumed]. [Sweep] computes the rows of a sweep file.
+// [LineOf] finds the line of a delivery, [Players] prepares every bowler with every ball on every lane for a
+// study of many shots, and [Comparison] collects the deliveries of scenarios and their pairs.
+// [TryFirstChoices], [TryLasting], [TryPlan] and [Bag.TryAssumed] try conclusions with sets of assumed
+// values. [Sweep] computes the rows of a sweep file.
 package runs

@@ -16,17 +16,17 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// Layouts asks for the layouts of a scenario's balls.
+// Layouts computes the layouts of a scenario's balls.
 type Layouts struct {
-	Tolerances bool // also what small errors of drilling change
+	Tolerances bool // also the effects of small errors of drilling
 
-	Warn func(text string) // takes what is warned of; not nil
+	Warn func(text string) // called with each warning; not nil
 
-	studies.Work // its progress is that of shots
+	studies.Work // its progress counts shots
 }
 
-// Run drills every ball for every bowler and throws it on every lane. A shot that cannot
-// be computed is warned about: the layout stands without it.
+// Run drills every ball for every bowler and throws it on every lane. For a shot that cannot be computed
+// there is a warning, and the layout is returned without it.
 func (q Layouts) Run(ctx context.Context, s *scenario.Scenario) ([]layouts.Layout, error) {
 	deliveries, err := s.Deliveries()
 	if err != nil {

@@ -11,10 +11,9 @@ import (
 	"lanesim/studies/carry"
 )
 
-// LineOf returns the release of a delivery with its line: the given one, or the one
-// that is found as its bowler asks for, and moved. The launch angles to the pocket are
-// returned as well, nil if the bowler does not aim at it. An assumed repeatability
-// stands in for one that the bowler lacks. Of the work only the workers count.
+// LineOf returns the release of a delivery with its line: the given one, or the one found and moved by the
+// bowler's fields. It also returns the launch angles to the pocket, nil if the bowler does not aim at it. The
+// repeatability is used if the bowler has none. Only the workers of work are used.
 func LineOf(ctx context.Context, s *scenario.Scenario, d scenario.Delivery, settings physics.Settings, repeatability studies.Repeatability, work studies.Work) (physics.Release, *aim.PocketResult, error) {
 	bowler, setup := s.Bowlers[d.Bowler], s.Setup(d).Setup
 	setup.Repeatability, work.Progress = repeatability, nil
@@ -42,8 +41,7 @@ func LineOf(ctx context.Context, s *scenario.Scenario, d scenario.Delivery, sett
 	return release, nil, nil
 }
 
-// atPins returns the release that converts a leave most often from the bowler's own
-// laydown.
+// atPins returns the release that converts a leave most often from the bowler's laydown.
 func atPins(ctx context.Context, s *scenario.Scenario, setup studies.Setup, leave pins.Leave, work studies.Work) (physics.Release, error) {
 	q := carry.Spares{Setup: setup, Deliveries: 1, Seed: 1, Deck: s.Rack, Settings: s.Settings, Work: work}
 	if err := q.Prepare(ctx); err != nil {
@@ -53,8 +51,7 @@ func atPins(ctx context.Context, s *scenario.Scenario, setup studies.Setup, leav
 	return line.Release, err
 }
 
-// RepeatabilityOf returns how alike a bowler's deliveries are, by the assumed level if
-// the scenario does not say.
+// RepeatabilityOf returns a bowler's repeatability, that of the assumed level if the scenario gives none.
 func RepeatabilityOf(b scenario.Bowler) studies.Repeatability {
 	if b.Repeatability != nil {
 		return b.Repeatability.Repeatability

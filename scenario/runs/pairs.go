@@ -11,7 +11,7 @@ import (
 	"lanesim/report/thrown"
 )
 
-// In what the two shots of a pair differ.
+// What the two shots of a pair differ in.
 const (
 	betweenBalls   = "balls"
 	betweenLines   = "lines"
@@ -20,13 +20,13 @@ const (
 	betweenAll     = "all"
 )
 
-// Betweens are in what the two shots of a pair may differ.
+// Betweens lists what the two shots of a pair may differ in.
 func Betweens() []string {
 	return []string{betweenBalls, betweenLines, betweenLanes, betweenBowlers, betweenAll}
 }
 
-// differ names the one thing besides their files in which two shots differ by name:
-// "" if there is none, and all of them if there are several.
+// differ returns what two shots differ in by name, apart from their files: "" if nothing, betweenAll if
+// several.
 func (c *Comparison) differ(i, j int) string {
 	a, b := c.Shots[i], c.Shots[j]
 	found := ""
@@ -45,10 +45,9 @@ func (c *Comparison) differ(i, j int) string {
 	return found
 }
 
-// ChoosePairs lists the shots to be compared: those that differ in what is asked for
-// or, failing that, in the first of balls, lines and lanes in which any of one bowler's
-// differ, and else all. Shots that differ in their files alone are always a pair. Pairs
-// of one bowler stand together, then those on one lane.
+// ChoosePairs chooses the pairs of shots to compare: those that differ only in between. If between is empty,
+// it is the first of balls, lines and lanes in which any shots of one bowler differ, otherwise all pairs are
+// chosen. Shots that differ only in their files are always a pair. Pairs are sorted by bowler, then by lane.
 func (c *Comparison) ChoosePairs(between string) error {
 	by := map[string][][2]int{}
 	for i := range c.Shots {
@@ -81,7 +80,7 @@ func (c *Comparison) ChoosePairs(between string) error {
 	return nil
 }
 
-// places says, for each shot, which of the different values of a name it has.
+// places returns, for each shot, the index of its name among the different names.
 func (c *Comparison) places(of func(thrown.Shot) string) []int {
 	var seen []string
 	places := make([]int, len(c.Shots))
@@ -93,7 +92,7 @@ func (c *Comparison) places(of func(thrown.Shot) string) []int {
 	return places
 }
 
-// Panels lists the shots that belong together: those that pairs connect.
+// Panels groups the shots that are connected by pairs.
 func (c *Comparison) Panels() [][]int {
 	var panels [][]int
 	of := func(shot int) int {
@@ -113,15 +112,14 @@ func (c *Comparison) Panels() [][]int {
 	return panels
 }
 
-// aims reports whether a shot's scenario leaves its launch angle to be found.
+// aims reports whether a shot's launch angle must be found.
 func (c *Comparison) aims(i int) bool {
 	bowler := c.Scenarios[i].Bowlers[c.At[i].Bowler]
 	return bowler.AimAtPocket && !bowler.LineToFind()
 }
 
-// Lines says whose launch angle each shot takes, as [compare.Study] has it:
-// the balls of a bowler on a lane that start from one board take the angle of the
-// first. An angle that is written in the scenario stays.
+// Lines returns whose launch angle each shot uses, for [compare.Study]: the balls of a bowler on a lane with
+// the same laydown use the angle of the first. An angle given in the scenario is kept.
 func (c *Comparison) Lines(each bool) []int {
 	type start struct {
 		bowler, lane      string
@@ -150,8 +148,7 @@ func (c *Comparison) Lines(each bool) []int {
 	return lines
 }
 
-// Detailed lists the pairs of which details are given: those that are named, or
-// the first.
+// Detailed returns the pairs to show in detail: the named ones, or the first.
 func (c *Comparison) Detailed(names []string) ([]int, error) {
 	if len(names) == 0 {
 		return []int{0}, nil
@@ -179,7 +176,7 @@ func (c *Comparison) Detailed(names []string) ([]int, error) {
 	return slices.Sorted(maps.Keys(chosen)), nil
 }
 
-// sameNames reports whether a flag names two shots, with a comma between them.
+// sameNames reports whether a flag names two shots, separated by a comma.
 func sameNames(flag, a, b string) bool {
 	rest, ok := strings.CutPrefix(strings.TrimSpace(flag), a)
 	if !ok {

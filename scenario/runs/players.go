@@ -13,23 +13,23 @@ import (
 
 // Player is a bowler with a ball on a lane, for a study of many shots.
 type Player struct {
-	At scenario.Delivery // of the scenario
+	At scenario.Delivery // delivery of the scenario
 	studied.Player
 }
 
-// Names are players as reports have them.
+// Names returns players for reports.
 func Names(list []Player) []studied.Player {
 	return input.Each(list, func(t Player) studied.Player { return t.Player })
 }
 
-// Setups are those of players.
+// Setups returns the setups of players.
 func Setups(list []Player) []studies.Setup {
 	return input.Each(list, func(t Player) studies.Setup { return t.Setup })
 }
 
-// Players prepares every bowler × ball on every lane: aimed, where the bowler
-// aims, and with a repeatability. A level, if it is not "", replaces those of the
-// scenario. The warnings say what was assumed. The work's progress is that of players.
+// Players prepares every bowler with every ball on every lane: with the line found if the bowler aims, and
+// with a repeatability. A level that is not "" replaces those of the scenario. Warnings name assumed levels.
+// The work's progress counts players.
 func Players(ctx context.Context, s *scenario.Scenario, level string, work studies.Work) (list []Player, warnings []string, err error) {
 	deliveries, err := s.Deliveries()
 	if err != nil {

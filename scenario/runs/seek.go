@@ -13,7 +13,7 @@ import (
 	"lanesim/units"
 )
 
-// SeekStudy is the study of a file of wishes, of its first delivery.
+// SeekStudy returns the study of a seek file, for its first delivery.
 func SeekStudy(s *scenario.Seek) seek.Study {
 	return seek.Study{
 		Want: s.Want, Dimensions: s.Dimensions(), Settings: s.Base.Settings,
@@ -32,7 +32,7 @@ func SeekStudy(s *scenario.Seek) seek.Study {
 	}
 }
 
-// ThrowSought throws what was found at four phases of the release, for a picture.
+// ThrowSought throws the places found at four phases of the release, for a picture.
 func ThrowSought(r *studied.Seek, s physics.Settings) error {
 	const phases = 4
 	thrower := physics.NewThrower()
@@ -54,7 +54,7 @@ func ThrowSought(r *studied.Seek, s physics.Settings) error {
 	return nil
 }
 
-// Sought is what was found, with the values of the fields.
+// Sought returns the report of the places found, with the values of the fields.
 func Sought(s *scenario.Seek, found []seek.Result) studied.Seek {
 	r := studied.Seek{Title: s.Title, Warnings: s.Warnings, Want: s.Want, Found: found, Foot: s.Base.Bowlers[0].FootToBall}
 	for i := range s.Parameters {

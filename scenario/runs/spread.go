@@ -12,8 +12,8 @@ import (
 	"lanesim/studies/carry"
 )
 
-// SpreadPairs lists whose pocket shares are compared: those of one bowler with two
-// balls or on two lanes.
+// SpreadPairs returns the pairs of players whose pocket shares are compared: of one bowler with two balls or
+// on two lanes.
 func SpreadPairs(list []Player) [][2]int {
 	var pairs [][2]int
 	for i, a := range list {
@@ -26,7 +26,7 @@ func SpreadPairs(list []Player) [][2]int {
 	return pairs
 }
 
-// drawnPaths is how many deliveries a picture shows the paths of.
+// drawnPaths is the number of deliveries whose paths a picture shows.
 const drawnPaths = 60
 
 // ThrowSpreadPaths throws each player's line and first deliveries again, with paths.
@@ -55,17 +55,17 @@ func ThrowSpreadPaths(w *studied.Spread) error {
 	return nil
 }
 
-// SpreadAtPins asks what becomes of a spread's deliveries at the pins.
+// SpreadAtPins computes the results of a spread's deliveries at the pins.
 type SpreadAtPins struct {
-	Strikes   bool   // strikes and leaves of the first balls
-	Games     int    // how many games are played; 0 for none
-	SpareBall string // name of the ball of second balls; "" for each ball itself
+	Strikes   bool   // compute strikes and leaves of the first balls
+	Games     int    // number of games to play; 0 for none
+	SpareBall string // name of the spare ball; "" if each player uses the same ball
 
-	Progress func(what string) func(done, total int) // of things of a name: returns what is called after each
+	Progress func(what string) func(done, total int) // returns the progress function for work of a name
 }
 
-// Run sends the deliveries of a spread to the pins, with as many workers as the spread had,
-// and puts into it what comes of them. If it fails or is interrupted, what is finished stays.
+// Run computes the results at the pins with the workers of the spread and adds them to it. After an error or
+// an interrupt the finished parts remain.
 func (q SpreadAtPins) Run(ctx context.Context, w *studied.Spread, players []Player, s *scenario.Scenario) (err error) {
 	w.AtPins = &studied.AtPins{SpareBall: q.SpareBall}
 	setups := Setups(players)
@@ -93,7 +93,7 @@ func (q SpreadAtPins) Run(ctx context.Context, w *studied.Spread, players []Play
 	return err
 }
 
-// spareSetup is a player's with the ball for second balls.
+// spareSetup returns a player's setup with the spare ball.
 func spareSetup(players []Player, t Player, name string) (studies.Setup, error) {
 	if name == "" {
 		return t.Setup, nil

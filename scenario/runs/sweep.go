@@ -15,18 +15,18 @@ import (
 	"lanesim/studies"
 )
 
-// Sweep computes the rows of a sweep file. A row is a shot: its number, the fields that
-// vary, and the columns that were asked for; it follows from the file and its number alone.
+// Sweep computes the rows of a sweep file. A row is a shot: its number, the fields that vary, and the
+// requested columns. It depends only on the file and its number.
 type Sweep struct {
 	*scenario.Sweep
 	Keys        []string      // of the cells of a row
 	Kinds       []report.Kind // of the cells of a row
-	Fingerprint string        // identifies what the rows follow from, but for their number
+	Fingerprint string        // identifies the inputs of the rows, except their numbers
 
-	several [3]bool // whether rows name lane, ball and bowler
+	several [3]bool // whether there are several lanes, balls and bowlers, named in rows
 }
 
-// NewSweep settles what the rows of a sweep are. The error is that of [scenario.Sweep.Identity].
+// NewSweep prepares the rows of a sweep. The error is that of [scenario.Sweep.Identity].
 func NewSweep(read *scenario.Sweep) (*Sweep, error) {
 	identity, err := read.Identity()
 	if err != nil {
@@ -61,15 +61,15 @@ func NewSweep(read *scenario.Sweep) (*Sweep, error) {
 	return s, nil
 }
 
-// rowsModel is the number of the physics and the settings that rows are computed
-// with: those of other numbers are not gone on with.
+// rowsModel is the version of the physics and the settings of rows: rows of another version are not
+// continued.
 const rowsModel = 3
 
-// lineColumn is the column that says whether a row of a bowler who aims is thrown
-// on the bowler's own line. It is the last before the columns that are asked for.
+// lineColumn is the column that says whether a row of a bowler who aims is thrown on the bowler's own line.
+// It is the last before the requested columns.
 const lineColumn = "line"
 
-// throw throws the delivery i of a point, which has the number k.
+// throw throws delivery i of point k.
 func (s *Sweep) throw(ctx context.Context, r *scenario.Resolver, t *physics.Thrower, k uint64, i int, point scenario.Point) (physics.Release, scenario.SweepLine, physics.Shot, error) {
 	d, made := point.Deliveries[i], point.Scenario
 	bowler, l, line := made.Bowlers[d.Bowler], made.Lanes[d.Lane], scenario.SweepLine("")
@@ -85,9 +85,8 @@ func (s *Sweep) throw(ctx context.Context, r *scenario.Resolver, t *physics.Thro
 	return release, line, shot, err
 }
 
-// Worker returns a function that computes the cells of row k, counted from 0. They are
-// overwritten when it is called again, and no two calls may run at once. Its errors say of
-// which row they are.
+// Worker returns a function that computes the cells of row k, counted from 0. The next call overwrites them,
+// and calls must not be concurrent. Its errors name the row.
 func (s *Sweep) Worker(ctx context.Context) func(k uint64) ([]report.Cell, error) {
 	resolver, aiming, thrower := s.Resolver(), s.Resolver(), physics.NewThrower()
 	var point scenario.Point

@@ -13,20 +13,20 @@ import (
 	"lanesim/studies/aim"
 )
 
-// Thrown is a shot with the delivery that it came from.
+// Thrown is a shot with its delivery.
 type Thrown struct {
-	At   scenario.Delivery // of the scenario
+	At   scenario.Delivery // delivery of the scenario
 	Made thrown.Shot
 }
 
-// MadeOf are the shots alone.
+// MadeOf returns the shots.
 func MadeOf(shots []Thrown) []thrown.Shot {
 	return input.Each(shots, func(t Thrown) thrown.Shot { return t.Made })
 }
 
-// ThrowAll throws all shots of a scenario, with their paths and inputs if those are
-// wanted. Tracks over the ball, with points so many rad of turning apart, are looked at
-// for warnings, and kept with the paths. The work's progress is that of shots.
+// ThrowAll throws all shots of a scenario, with their paths and inputs if paths is set. Tracks on the ball,
+// with points trackSpacing rad of turning apart, are checked for warnings and kept with the paths. The work's
+// progress counts shots.
 func ThrowAll(ctx context.Context, s *scenario.Scenario, paths bool, trackSpacing float64, work studies.Work, warn func(text string)) ([]Thrown, error) {
 	deliveries, err := s.Deliveries()
 	if err != nil {

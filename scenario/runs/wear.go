@@ -40,11 +40,11 @@ func TryLasting(ctx context.Context, w *studied.Wear, players []Player, s *scena
 	return err
 }
 
-// DefaultSession is how many deliveries a session has if nobody says.
+// DefaultSession is the default number of deliveries of a session.
 const DefaultSession = 60
 
-// LineMarks are the deliveries, from 0, before which the lines are thrown for the
-// picture: shots 1, 20, 40 and 60, in a longer session at its thirds.
+// LineMarks returns the deliveries, counted from 0, before which the lines are thrown for the picture: shots
+// 1, 20, 40 and 60, in a longer session at its thirds.
 func LineMarks(deliveries int) []int {
 	shots := []int{1, 20, 40, 60}
 	if deliveries > 80 {
@@ -59,7 +59,7 @@ func LineMarks(deliveries int) []int {
 	return marks
 }
 
-// SessionOrder lists who bowls when: indices of players.
+// SessionOrder returns the players' indices in the order of the deliveries.
 func SessionOrder(s *scenario.Scenario, players []Player, shots int) []int {
 	var order []int
 	if s.Session != nil {
@@ -83,8 +83,7 @@ func SessionOrder(s *scenario.Scenario, players []Player, shots int) []int {
 	return order
 }
 
-// FindMoves finds the best move of each player on the lane that the first session
-// leaves.
+// FindMoves finds the best move of each player on the lane after the first session.
 func FindMoves(ctx context.Context, w *studied.Wear, seed uint64, step func(done, total int)) error {
 	for i, t := range w.Players {
 		setup := t.Setup
@@ -99,8 +98,8 @@ func FindMoves(ctx context.Context, w *studied.Wear, seed uint64, step func(done
 	return nil
 }
 
-// ThrowWornLines throws the line of the first players, without deviations, on the lane
-// as it was before the marked deliveries.
+// ThrowWornLines throws the lines of the first players, without deviations, on the lane before each of the
+// marked deliveries.
 func ThrowWornLines(w *studied.Wear, most int) error {
 	thrower := physics.NewThrower()
 	settings := w.Study.Settings

@@ -11,10 +11,10 @@ import (
 	"lanesim/studies/wear"
 )
 
-// PlanParts are the groups who share lanes: each bowler's ball on each lane for itself,
-// or all bowlers together on all lanes, which they change after each delivery. A session
-// says who bowls when with which balls; alone each bowls as many deliveries as there. Shots
-// are those of the session, 0 for as many as there are in it.
+// PlanParts returns the groups of bowlers who share lanes: each bowler's ball on each lane alone, or all
+// bowlers together on all lanes, which they change after each delivery. The scenario's session gives the
+// order of the bowlers and their balls; alone each bowls as many deliveries as in the session. shots is the
+// length of the session, 0 for that of the scenario.
 func PlanParts(s *scenario.Scenario, players []Player, alone bool, shots int) []studied.PlanPart {
 	if alone {
 		var parts []studied.PlanPart
@@ -32,7 +32,7 @@ func PlanParts(s *scenario.Scenario, players []Player, alone bool, shots int) []
 		return parts
 	}
 	part := studied.PlanPart{Study: wear.Plan{Lanes: s.Lanes}}
-	at := map[[2]int]int{} // players by lane and bowler
+	at := map[[2]int]int{} // indices of players by lane and bowler
 	for _, t := range players {
 		if turnsOf(s, t) == 0 {
 			continue
@@ -76,8 +76,7 @@ func plannedPlayer(t Player) studied.PlannedPlayer {
 	return studied.PlannedPlayer{Bowler: t.Bowler, Lane: t.Lane, Balls: []string{t.Ball}, Hand: t.Setup.Release.Hand, FootToBall: t.FootToBall}
 }
 
-// turnsOf is how many deliveries the session has for a player on one lane, those of a
-// usual session if there is none.
+// turnsOf returns the number of deliveries of a player on one lane in the session, or in a default session.
 func turnsOf(s *scenario.Scenario, t Player) int {
 	if s.Session == nil {
 		return DefaultSession
@@ -91,9 +90,8 @@ func turnsOf(s *scenario.Scenario, t Player) int {
 	return n
 }
 
-// TryPlan tries with sets of assumed values whether first lines fall in the session,
-// which change is then the best, and which ball of a bowler lasts longer. The first lines
-// follow the values from their laydowns.
+// TryPlan tries with sets of assumed values whether first lines fall in the session, which change is then the
+// best, and which ball of a bowler lasts longer. The first lines keep their laydowns and follow the values.
 func TryPlan(ctx context.Context, w *studied.WearPlan, n int, step func(done, total int)) (err error) {
 	var lines aim.LinesFollowed
 	w.Tried, err = tryAssumed(n, step, w.Conclusions(), func(set studies.AssumedSet) (func(studied.Conclusion) bool, error) {
