@@ -19,6 +19,14 @@ func (h Hand) String() string {
 	return "right"
 }
 
+// side is the sign along the midline of the bowler's own axis side.
+func (h Hand) side() float64 {
+	if h == Left {
+		return -1
+	}
+	return 1
+}
+
 // Ball is a ball as it rolls: rigid-body properties, the bowler's
 // axis on it, and its surface. Make one with [Specification.Drill],
 // or with [Specification.Prepare] for a ball without holes.

@@ -48,13 +48,9 @@ func (s Specification) MarkedCG(f Frame, hand Hand) (direction r3.Vec, ok bool) 
 	case b.CG != nil:
 		return Layout{}.Frame(*b.CG, hand, radius).PAP, true
 	case b.PinOut.Given && s.Layout != nil:
-		side := 1.0
-		if hand == Left {
-			side = -1
-		}
 		sin, cos := math.Sincos(b.PinOut.Value / radius)
 		sinAngle, cosAngle := math.Sincos(b.CGAngle)
-		toMark := r3.Add(r3.Scale(cosAngle, f.PSA), r3.Scale(side*sinAngle, f.Intermediate))
+		toMark := r3.Add(r3.Scale(cosAngle, f.PSA), r3.Scale(hand.side()*sinAngle, f.Intermediate))
 		return r3.Add(r3.Scale(cos, f.Pin), r3.Scale(sin, toMark)), true
 	}
 	return r3.Vec{}, false

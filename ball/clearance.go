@@ -19,12 +19,12 @@ func DefaultClearances() Clearances {
 	return Clearances{Pin: units.Inch / 4, Track: units.Inch / 2, BowTie: units.Inch / 2, Bottoms: units.Inch / 8}
 }
 
-// edgePoint returns the point of a hole's edge on the sphere at an angle t about
-// its axis, as a unit vector. With e₁ and e₂ perpendicular to the axis and ρ the hole's
-// radius, the cylinder's line mouth + ρ (cos t e₁ + sin t e₂) + s axis meets the
-// sphere at s = w/(a + √(a² − w)), a = −axis · mouth,
-// w = ρ² + 2ρ (cos t e₁ + sin t e₂) · mouth.
-func (h DrilledHole) edgePoint(diameter, sphere, t float64) r3.Vec {
+// EdgePoint returns the point at an angle t in rad about the hole's axis on the edge
+// that it has with a diameter in m on a ball of the given radius in m, as a unit vector.
+// With e₁ and e₂ perpendicular to the axis and ρ the hole's radius, the cylinder's line
+// mouth + ρ (cos t e₁ + sin t e₂) + s axis meets the sphere at s = w/(a + √(a² − w)),
+// a = −axis · mouth, w = ρ² + 2ρ (cos t e₁ + sin t e₂) · mouth.
+func (h DrilledHole) EdgePoint(diameter, sphere, t float64) r3.Vec {
 	e1 := perpendicular(h.Axis)
 	e2 := r3.Cross(h.Axis, e1)
 	middle := r3.Scale(sphere, h.Mouth)
@@ -44,7 +44,7 @@ const edgeSamples = 24
 // radius in m, from a direction in grip axes to the edge of the hole as drilled:
 // negative inside the hole.
 func (h DrilledHole) ToEdge(from r3.Vec, sphere float64) float64 {
-	distance := func(t float64) float64 { return vector.Angle(from, h.edgePoint(h.Diameter, sphere, t)) }
+	distance := func(t float64) float64 { return vector.Angle(from, h.EdgePoint(h.Diameter, sphere, t)) }
 	best, at := math.Inf(1), 0.0
 	for i := range edgeSamples {
 		t := 2 * math.Pi * float64(i) / edgeSamples

@@ -64,10 +64,7 @@ type Frame struct {
 // pin to PAP, β the VAL angle and α the drilling angle.
 func (l Layout) Frame(p PAP, hand Hand, radius float64) Frame {
 	g, u := r3.Vec{X: 1}, r3.Vec{Z: 1}
-	m, side := r3.Vec{Y: 1}, 1.0
-	if hand == Left {
-		m, side = r3.Vec{Y: -1}, -1.0
-	}
+	m := r3.Vec{Y: hand.side()}
 	sinH, cosH := math.Sincos(p.Over / radius)
 	sinV, cosV := math.Sincos(p.Up / radius)
 	foot := r3.Add(r3.Scale(cosH, g), r3.Scale(sinH, m))
@@ -83,7 +80,7 @@ func (l Layout) Frame(p PAP, hand Hand, radius float64) Frame {
 	f.Pin = r3.Add(r3.Scale(cosD, f.PAP), r3.Scale(sinD, toPin))
 	t := r3.Sub(r3.Scale(sinD, f.PAP), r3.Scale(cosD, toPin))
 	sinA, cosA := math.Sincos(l.DrillingAngle)
-	f.PSA = r3.Add(r3.Scale(cosA, t), r3.Scale(side*sinA, r3.Cross(t, f.Pin)))
+	f.PSA = r3.Add(r3.Scale(cosA, t), r3.Scale(hand.side()*sinA, r3.Cross(t, f.Pin)))
 	f.Intermediate = r3.Cross(f.PSA, f.Pin)
 	return f
 }
@@ -105,10 +102,6 @@ func (f Frame) grip(v [3]float64) r3.Vec {
 // to it, only the sum or difference of the angles is determined: then the VAL angle
 // is 0 and ok is false.
 func (f Frame) Layout(hand Hand, radius float64) (l Layout, ok bool) {
-	side := 1.0
-	if hand == Left {
-		side = -1
-	}
 	up, over := r3.Dot(f.Pin, f.Fingers), r3.Dot(f.Pin, f.TowardGrip)
 	sinD, cosD := portable.Hypot(up, over), r3.Dot(f.Pin, f.PAP)
 	d := math.Atan2(sinD, cosD)
@@ -119,6 +112,6 @@ func (f Frame) Layout(hand Hand, radius float64) (l Layout, ok bool) {
 	}
 	t := r3.Sub(r3.Scale(sinD, f.PAP), r3.Scale(cosD, toPin))
 	l.PinToPAP = d * radius
-	l.DrillingAngle = math.Atan2(side*r3.Dot(f.PSA, r3.Cross(t, f.Pin)), r3.Dot(f.PSA, t))
+	l.DrillingAngle = math.Atan2(hand.side()*r3.Dot(f.PSA, r3.Cross(t, f.Pin)), r3.Dot(f.PSA, t))
 	return l, ok
 }

@@ -41,10 +41,7 @@ func (g Grip) Place(hand Hand, radius float64) ([]DrilledHole, error) {
 	if g.Middle == nil {
 		return nil, nil
 	}
-	side := 1.0
-	if hand == Left {
-		side = -1
-	}
+	side := hand.side()
 	mouths, err := g.mouths(side, radius)
 	if err != nil {
 		return nil, err

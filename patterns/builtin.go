@@ -3,7 +3,7 @@ package patterns
 import (
 	"embed"
 	"io/fs"
-	"sort"
+	"slices"
 	"strings"
 
 	"lanesim/internal/input"
@@ -35,7 +35,7 @@ func Builtins() []Builtin {
 	}
 	names := input.Each(entries, func(e fs.DirEntry) string { return strings.TrimSuffix(e.Name(), builtinEnding) })
 	// The folder's order is by file name, where "-" comes before ".".
-	sort.Slice(names, func(i, j int) bool { return names[i] < names[j] })
+	slices.Sort(names)
 	return input.Each(names, func(name string) Builtin {
 		source, _ := BuiltinSource(name)
 		return Builtin{name, source}

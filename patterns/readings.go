@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"sort"
 
 	"lanesim/internal/input"
 	"lanesim/lane"
@@ -66,9 +65,8 @@ func FromReadings(readings []Reading) (Grid, error) {
 		return Grid{}, errors.Join(input.Each(faults, func(e *ReadingError) error { return e })...)
 	}
 	sorted := slices.Clone(readings)
-	sort.Slice(sorted, func(i, j int) bool {
-		a, b := sorted[i], sorted[j]
-		return cmp.Or(cmp.Compare(a.Distance, b.Distance), cmp.Compare(a.Board, b.Board)) < 0
+	slices.SortFunc(sorted, func(a, b Reading) int {
+		return cmp.Or(cmp.Compare(a.Distance, b.Distance), cmp.Compare(a.Board, b.Board))
 	})
 	var g Grid
 	for len(sorted) > 0 {

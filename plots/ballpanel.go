@@ -205,27 +205,12 @@ func (b *ballPanel) hole(h ball.DrilledHole) {
 	}
 }
 
-// mouth returns the edge of a hole of a diameter in m on the sphere, as unit
-// vectors. With e₁ and e₂ square to the hole's axis, and ρ the hole's radius, the
-// cylinder's line mouth + ρ (cos t e₁ + sin t e₂) + s axis meets the sphere at
-// s = w/(a + √(a² − w)), a = −axis · mouth, w = ρ² + 2ρ (cos t e₁ + sin t e₂) · mouth.
+// mouth returns the edge of a hole of a diameter in m on the sphere, as unit vectors.
 func mouth(h ball.DrilledHole, diameter, radius float64) []r3.Vec {
-	e1 := r3.Vec{Y: 1}
-	if math.Abs(h.Axis.Y) > math.Sqrt2/2 {
-		e1 = r3.Vec{Z: 1}
-	}
-	e1 = r3.Unit(r3.Sub(e1, r3.Scale(r3.Dot(e1, h.Axis), h.Axis)))
-	e2 := r3.Cross(h.Axis, e1)
-	middle := r3.Scale(radius, h.Mouth)
-	rho, a := diameter/2, -r3.Dot(h.Axis, middle)
 	const corners = 48
 	list := make([]r3.Vec, corners)
 	for i := range list {
-		sin, cos := math.Sincos(2 * math.Pi * float64(i) / corners)
-		out := r3.Add(r3.Scale(rho*cos, e1), r3.Scale(rho*sin, e2))
-		w := rho*rho + 2*r3.Dot(out, middle)
-		s := w / (a + math.Sqrt(max(a*a-w, 0)))
-		list[i] = r3.Unit(r3.Add(middle, r3.Add(out, r3.Scale(s, h.Axis))))
+		list[i] = h.EdgePoint(diameter, radius, 2*math.Pi*float64(i)/corners)
 	}
 	return list
 }

@@ -67,19 +67,14 @@ func (t *rowTable) Row(line []byte) error {
 				s.yes++
 			}
 		case t.header.Columns[i].Kind == report.TextKind:
-			s.word(c.Text)
+			if len(s.words) <= mostWords && !slices.Contains(s.words, c.Text) {
+				s.words = append(s.words, c.Text)
+			}
 		default:
 			s.least, s.most = min(s.least, c.Number), max(s.most, c.Number)
 		}
 	}
 	return nil
-}
-
-// word records a word of a column.
-func (s *columnSpan) word(w string) {
-	if len(s.words) <= mostWords && !slices.Contains(s.words, w) {
-		s.words = append(s.words, w)
-	}
 }
 
 func (t *rowTable) Close() error {
