@@ -107,7 +107,7 @@ func (a AssumedSet) Lanes(lanes ...*lane.Lane) {
 		slots = append(slots, laneSlots(l))
 	}
 	for j := range laneValues {
-		a.put(j, func(i int) slot { return slots[i][j] }, len(slots))
+		a.apply(j, func(i int) slot { return slots[i][j] }, len(slots))
 	}
 }
 
@@ -119,7 +119,7 @@ func (a AssumedSet) Balls(balls ...*ball.Ball) {
 		slots = append(slots, ballSlots(b))
 	}
 	for j := range ballValues {
-		a.put(laneValues+j, func(i int) slot { return slots[i][j] }, len(slots))
+		a.apply(laneValues+j, func(i int) slot { return slots[i][j] }, len(slots))
 	}
 }
 
@@ -133,8 +133,8 @@ func Pointers[T, U any](list []T, part func(*T) *U) []*U {
 	return all
 }
 
-// put puts the set's j-th value into n slots.
-func (a AssumedSet) put(j int, at func(int) slot, n int) {
+// apply puts the set's j-th value into n slots.
+func (a AssumedSet) apply(j int, at func(int) slot, n int) {
 	first := 0.0
 	for i := range n {
 		s := at(i)

@@ -35,7 +35,7 @@ func (w *Carry) rackColumns() columns {
 	return slices.Concat(playerColumns(player),
 		columns{
 			report.Number("weight_lb", "weight", "Weight of the ball", report.Pound, func(i int) float64 { return player(i).Setup.Ball.Mass }),
-			report.Text("standing", "pins that stand", "Pins that stand", func(i int) string { return w.full(i).String() }),
+			report.Text("standing", "pins that stand", "Pins that stand", func(i int) string { return w.pinsBefore(i).String() }),
 		},
 		lineColumns(func(i int) thrown.Shot { return player(i).line() }),
 		columns{
@@ -46,7 +46,7 @@ func (w *Carry) rackColumns() columns {
 			report.Count("not_at_pins", "not at the pins", "Deliveries that do not get to the pins", func(i int) int { return of(i).Missed }),
 		},
 		shareColumns("strike", "strikes (assumed)", "Share of strikes", func(i int) studies.Mean { return racksShare(of(i).Tally.Strikes()) }),
-		columns{report.Number("pins_down_mean", "pins down, mean", "Mean number of pins that fall", report.Figures, func(i int) float64 { return of(i).Tally.Down(w.full(i)) })},
+		columns{report.Number("pins_down_mean", "pins down, mean", "Mean number of pins that fall", report.Figures, func(i int) float64 { return of(i).Tally.Down(w.pinsBefore(i)) })},
 		shareColumns("split", "splits", "Share of splits", func(i int) studies.Mean { return racksShare(of(i).Tally.Splits()) }),
 		columns{
 			report.Value("leaves", "Leaves, the commonest first", func(i int) any { return w.leavesObject(i) }),
@@ -90,15 +90,15 @@ func (w *Carry) mapObject(i int) report.Object {
 		"board_sd", m.BoardScatter, "angle_sd_deg", report.Degree.In(m.AngleScatter))
 }
 
-// full returns the pins before the shot.
-func (w *Carry) full(i int) pins.Leave {
+// pinsBefore returns the pins before the shot.
+func (w *Carry) pinsBefore(i int) pins.Leave {
 	if l := w.Standing[i]; l != 0 {
 		return l
 	}
 	return pins.All
 }
 
-func (w *Carry) fullRack(i int) bool { return w.full(i) == pins.All }
+func (w *Carry) fullRack(i int) bool { return w.pinsBefore(i) == pins.All }
 
 // firstTouch is the share of racks, of those in which a pin is touched, in which the ball or another pin
 // touches it first.

@@ -49,7 +49,7 @@ func (w *Carry) sharesTable(from, to int) (t report.Grid, leaves []studies.Mean)
 					c.Label = "all down (assumed)"
 				}
 			case "hit": // its words are those of the head pin
-				c = report.Via(c, func(i int) (int, bool) { return i, w.full(i).Has(1) })
+				c = report.Via(c, func(i int) (int, bool) { return i, w.pinsBefore(i).Has(1) })
 			}
 			report.AddRow(&t, c.Head(), list, c.Show)
 		}

@@ -137,8 +137,7 @@ func sideBySide(shots []Shot, columns report.Columns[Shot]) report.Grid {
 	return g
 }
 
-// anglesText lists all launch angles that reach the pocket, of which the smallest is
-// thrown.
+// anglesText lists all launch angles that reach the pocket; the one of smallest size is thrown.
 func anglesText(s Shot, u report.Unit) string {
 	if s.Aimed == nil {
 		return report.Absent
@@ -150,7 +149,7 @@ func anglesText(s Shot, u report.Unit) string {
 	return strings.Join(angles, ", ")
 }
 
-// WorkText says what a shot took, for those who want to know.
+// WorkText describes the work of computing a shot, and the balance of its oil.
 func WorkText(s Shot) []string {
 	name := strings.Join([]string{s.Bowler, s.Ball, s.Lane}, ", ")
 	st, o := s.Shot.Stats, s.Shot.Summary.Oil

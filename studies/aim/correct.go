@@ -45,12 +45,12 @@ func (t *lineTable) correct() error {
 	e := t.estimator()
 	var lines []int
 	for k := range t.nodes {
-		if laydown, arrows := t.line(k); t.near(k) && t.permitted(laydown, arrows) {
+		if laydown, arrows := t.line(k); t.nearPocket(k) && t.permitted(laydown, arrows) {
 			lines = append(lines, k)
 		}
 	}
 	shares, err := studies.Gather(t.search.ctx, t.search.Workers, len(lines), nil, func(_ *physics.Thrower, i int) (lineEstimate, error) {
-		return e.at(t.line(lines[i])), nil
+		return e.estimate(t.line(lines[i])), nil
 	})
 	if err != nil {
 		return err

@@ -52,7 +52,7 @@ func (t *lineTable) estimator() lineEstimator {
 	return e
 }
 
-func (e lineEstimator) at(laydown, arrows float64) lineEstimate {
+func (e lineEstimator) estimate(laydown, arrows float64) lineEstimate {
 	result := lineEstimate{laydown: laydown, arrows: arrows, off: math.Inf(1)}
 	p, pins := e.place(laydown, arrows)
 	entry := math.NaN()

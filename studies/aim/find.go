@@ -36,7 +36,7 @@ func (c *curve) find(ctx context.Context) (roots, all []trial, err error) {
 	})
 	// First angles between gutters, then the edges of the lane, then turning points, also between an edge and
 	// its neighbour.
-	for _, add := range []func(*search, []trial) []trial{(*search).betweenGutters, (*search).edge, (*search).turn} {
+	for _, add := range []func(*search, []trial) []trial{(*search).betweenGutters, (*search).findEdge, (*search).findTurningPoint} {
 		if err != nil {
 			return nil, all, err
 		}
@@ -74,7 +74,7 @@ func (s *search) nearest(list []trial) []trial {
 	if best == 0 || best == len(list)-1 || !list[best].pins || !mayTurn(list[best-1], list[best], list[best+1]) {
 		return nil
 	}
-	return s.best(list[best-1], list[best], list[best+1])
+	return s.bestTrial(list[best-1], list[best], list[best+1])
 }
 
 // everywhere calls add for each trial of a sorted list with up to two that follow it, and adds the trials
@@ -102,17 +102,17 @@ type search struct {
 	err     error // of the first shot that failed
 }
 
-func (s *search) at(degrees float64) (t trial) {
+func (s *search) throwAt(degrees float64) (t trial) {
 	if s.err == nil {
 		t, s.err = s.try(s.thrower, degrees)
 	}
 	return t
 }
 
-func (s *search) middle(p, q trial) trial { return s.at(p.angle + (q.angle-p.angle)/2) }
+func (s *search) middle(p, q trial) trial { return s.throwAt(p.angle + (q.angle-p.angle)/2) }
 
-// wide reports whether an angle between two trials is still worth a throw.
-func (s *search) wide(p, q trial) bool { return s.err == nil && q.angle-p.angle > narrowest }
+// worthThrowing reports whether an angle between two trials is still worth a throw.
+func (s *search) worthThrowing(p, q trial) bool { return s.err == nil && q.angle-p.angle > narrowest }
 
 // betweenGutters searches an angle at which the ball stays on the lane, between two that end in opposite
 // gutters, and returns the trials.
@@ -121,7 +121,7 @@ func (s *search) betweenGutters(list []trial) (tried []trial) {
 	if p.pins || q.pins || p.side()*q.side() >= 0 {
 		return nil
 	}
-	for !p.pins && !q.pins && s.wide(p, q) {
+	for !p.pins && !q.pins && s.worthThrowing(p, q) {
 		m := s.middle(p, q)
 		tried = append(tried, m)
 		if m.pins || m.side() == p.side() {
@@ -133,19 +133,19 @@ func (s *search) betweenGutters(list []trial) (tried []trial) {
 	return tried
 }
 
-// edge locates the angle between a ball that stays on the lane and one that does not. Between two balls in
+// findEdge locates the angle between a ball that stays on the lane and one that does not. Between two balls in
 // the same gutter it searches the angle at which the ball goes farthest, and the edges on both sides of it.
-func (s *search) edge(list []trial) []trial {
-	_, _, tried := s.narrow(list[0], list[1])
+func (s *search) findEdge(list []trial) []trial {
+	_, _, tried := s.locateEdge(list[0], list[1])
 	if len(list) < 3 {
 		return tried
 	}
 	if p, q, r := list[0], list[1], list[2]; !q.pins && mayTurn(p, q, r) {
-		for _, t := range s.best(p, q, r) {
+		for _, t := range s.bestTrial(p, q, r) {
 			tried = append(tried, t)
 			if t.pins {
-				_, _, before := s.narrow(p, t)
-				_, _, after := s.narrow(t, r)
+				_, _, before := s.locateEdge(p, t)
+				_, _, after := s.locateEdge(t, r)
 				tried = slices.Concat(tried, before, after)
 			}
 		}
@@ -153,9 +153,9 @@ func (s *search) edge(list []trial) []trial {
 	return tried
 }
 
-// narrow locates the edge of the lane between two trials, and returns the trials on both sides of it and all
+// locateEdge locates the edge of the lane between two trials, and returns the trials on both sides of it and all
 // others.
-func (s *search) narrow(p, q trial) (before, after trial, tried []trial) {
+func (s *search) locateEdge(p, q trial) (before, after trial, tried []trial) {
 	for p.pins != q.pins && q.angle-p.angle > edgeWidth && s.err == nil {
 		m := s.middle(p, q)
 		tried = append(tried, m)
@@ -168,9 +168,9 @@ func (s *search) narrow(p, q trial) (before, after trial, tried []trial) {
 	return p, q, tried
 }
 
-// turn searches the turning point of the entry board among three trials at the pins, if it may reach the
-// pocket.
-func (s *search) turn(list []trial) []trial {
+// findTurningPoint searches the turning point of the entry board among three trials at the pins, if it may
+// reach the pocket.
+func (s *search) findTurningPoint(list []trial) []trial {
 	if len(list) < 3 || !list[1].pins || !mayTurn(list[0], list[1], list[2]) {
 		return nil
 	}
@@ -183,7 +183,7 @@ func (s *search) turn(list []trial) []trial {
 	if gain := (a - c) * (a - c) / (8 * (a - 2*b + c)); b > doubt*gain+least && even {
 		return nil
 	}
-	return s.best(p, q, r)
+	return s.bestTrial(p, q, r)
 }
 
 // mayTurn reports whether there may be a better trial beside the middle one of three that are alike.
@@ -191,11 +191,11 @@ func mayTurn(p, q, r trial) bool {
 	return p.alike(q) && q.alike(r) && q.side() != 0 && !p.better(q) && !r.better(q)
 }
 
-// best searches the best trial near the middle one of three by golden section, until one ends in another way.
-func (s *search) best(p, q, r trial) []trial {
+// bestTrial searches the best trial near the middle one of three by golden section, until one ends in another way.
+func (s *search) bestTrial(p, q, r trial) []trial {
 	const golden = 0.6180339887498949 // (√5 − 1)/2
 	left, right := p.angle, r.angle
-	x1, x2 := s.at(right-golden*(right-left)), s.at(left+golden*(right-left))
+	x1, x2 := s.throwAt(right-golden*(right-left)), s.throwAt(left+golden*(right-left))
 	for {
 		best := x1
 		if x2.better(x1) {
@@ -206,10 +206,10 @@ func (s *search) best(p, q, r trial) []trial {
 		}
 		if best == x1 {
 			right, x2 = x2.angle, x1
-			x1 = s.at(right - golden*(right-left))
+			x1 = s.throwAt(right - golden*(right-left))
 		} else {
 			left, x1 = x1.angle, x2
-			x2 = s.at(left + golden*(right-left))
+			x2 = s.throwAt(left + golden*(right-left))
 		}
 	}
 }
@@ -222,15 +222,15 @@ func (s *search) roots(p, q trial) []trial {
 		best, last = q, p
 	}
 	before, secant := best, true
-	for s.wide(p, q) && idle < mostIdle {
+	for s.worthThrowing(p, q) && idle < mostIdle {
 		at := before.angle - before.off*(before.angle-last.angle)/(before.off-last.off)
 		if secant = slow <= 1 && at > p.angle && at < q.angle; !secant {
 			at, slow = p.angle+(q.angle-p.angle)/2, 0
 		}
-		t := s.at(at)
+		t := s.throwAt(at)
 		switch {
 		case !t.pins:
-			return s.beside(p, t, q)
+			return s.rootsBeside(p, t, q)
 		case math.Abs(t.off) <= s.Within:
 			return []trial{t}
 		case t.side() == q.side():
@@ -252,10 +252,10 @@ func (s *search) roots(p, q trial) []trial {
 	return []trial{best}
 }
 
-// beside searches roots between two trials at the pins if the ball leaves the lane at an angle between them.
-func (s *search) beside(p, gutter, q trial) (list []trial) {
-	before, _, _ := s.narrow(p, gutter)
-	_, after, _ := s.narrow(gutter, q)
+// rootsBeside searches roots between two trials at the pins if the ball leaves the lane at an angle between them.
+func (s *search) rootsBeside(p, gutter, q trial) (list []trial) {
+	before, _, _ := s.locateEdge(p, gutter)
+	_, after, _ := s.locateEdge(gutter, q)
 	for _, pair := range [][2]trial{{p, before}, {after, q}} {
 		if pair[0].side() == -pair[1].side() {
 			list = append(list, s.roots(pair[0], pair[1])...)

@@ -156,7 +156,7 @@ type follower struct {
 	err     error
 }
 
-func (f *follower) at(degrees float64) (t trial) {
+func (f *follower) throwAt(degrees float64) (t trial) {
 	if f.err == nil {
 		t, f.err = f.throw(f.thrower, degrees, true)
 		f.tried = merge(f.tried, t)
@@ -177,11 +177,11 @@ func (f *follower) slope(degrees float64) float64 {
 			return (t.off - u.off) / (t.angle - u.angle)
 		}
 	}
-	before, after := f.at(degrees-branchStep/2), f.at(degrees+branchStep/2)
+	before, after := f.throwAt(degrees-branchStep/2), f.throwAt(degrees+branchStep/2)
 	if !before.pins {
-		before = f.at(degrees)
+		before = f.throwAt(degrees)
 	} else if !after.pins {
-		after = f.at(degrees)
+		after = f.throwAt(degrees)
 	}
 	if !before.pins || !after.pins {
 		return math.NaN()
@@ -191,7 +191,7 @@ func (f *follower) slope(degrees float64) float64 {
 
 // secant searches the pocket from an angle by secants, and reports whether it was found.
 func (f *follower) secant(from, slope float64) (trial, bool) {
-	t := f.at(from)
+	t := f.throwAt(from)
 	for range mostTries {
 		switch {
 		case f.err != nil || !t.pins || math.Abs(t.angle) > widestAngle:
@@ -205,7 +205,7 @@ func (f *follower) secant(from, slope float64) (trial, bool) {
 			return t, false
 		}
 		before := t
-		if t = f.at(t.angle + move); t.off != before.off {
+		if t = f.throwAt(t.angle + move); t.off != before.off {
 			slope = (t.off - before.off) / (t.angle - before.angle)
 		}
 	}
@@ -215,11 +215,11 @@ func (f *follower) secant(from, slope float64) (trial, bool) {
 // walk goes from an angle in small steps in the direction of the pocket, given by a slope, until it has
 // passed it, and reports whether it did.
 func (f *follower) walk(from, slope float64) (trial, bool) {
-	t := f.at(from)
+	t := f.throwAt(from)
 	step := math.Copysign(branchStep, -t.off/slope)
 	for f.err == nil && t.pins && math.Abs(t.angle+step) <= widestAngle {
 		before := t
-		if t = f.at(t.angle + step); !t.pins || t.side() == before.side() {
+		if t = f.throwAt(t.angle + step); !t.pins || t.side() == before.side() {
 			continue
 		}
 		if step < 0 {
@@ -244,7 +244,7 @@ func (f *follower) monotonic(slope float64) bool {
 		p, q := ends[k-1], ends[k]
 		n := math.Ceil((q.angle - p.angle) / branchStep)
 		for i := 1.0; i < n; i++ {
-			f.at(p.angle + (q.angle-p.angle)*i/n)
+			f.throwAt(p.angle + (q.angle-p.angle)*i/n)
 		}
 	}
 	for k := 1; k < len(f.tried); k++ {

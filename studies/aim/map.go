@@ -78,7 +78,7 @@ func (s *lineSearch) lineMap(t lineTrace, result Result) (Map, error) {
 			if !t.table.nearLine(m.Laydown[i], m.Arrows[j]) {
 				continue
 			}
-			one := counted.correct(e.at(m.Laydown[i], m.Arrows[j]))
+			one := counted.correct(e.estimate(m.Laydown[i], m.Arrows[j]))
 			for _, by := range shown {
 				m.Of(by)[i][j] = one.Of(by)
 			}
@@ -126,7 +126,7 @@ func (s *lineSearch) counted(t lineTrace, e lineEstimator, result Result) counte
 		if l.Release.Speed != t.release.Speed || l.Release.AxisRotation != t.release.AxisRotation {
 			continue
 		}
-		one := e.at(l.Release.Laydown, l.Arrows)
+		one := e.estimate(l.Release.Laydown, l.Arrows)
 		c := countedLine{laydown: l.Release.Laydown, arrows: l.Arrows}
 		for _, by := range measures {
 			*c.at(by) = l.Of(by).Share() - one.Of(by)
@@ -152,5 +152,5 @@ func (c countedLines) correct(one lineEstimate) lineEstimate {
 // nearLine reports whether the node next to a line comes near the pocket.
 func (t *lineTable) nearLine(laydown, arrows float64) bool {
 	i, j := int(math.Round((laydown-t.laydown)/laydownStep)), int(math.Round((arrows-t.arrows)/arrowsStep))
-	return i >= 0 && i < t.rows && j >= 0 && j < t.columns && t.near(i*t.columns+j)
+	return i >= 0 && i < t.rows && j >= 0 && j < t.columns && t.nearPocket(i*t.columns+j)
 }

@@ -83,11 +83,11 @@ func (s *lineSearch) run() (Result, error) {
 			return Result{}, err
 		}
 	}
-	result, err := s.best(traces)
+	result, err := s.bestLine(traces)
 	if err == nil && s.By == ByGoodShare && result.Best.Good.Share() < leastGood {
 		// The interpolated shares were too large.
 		if err = s.goByPocket(traces); err == nil {
-			result, err = s.best(traces)
+			result, err = s.bestLine(traces)
 		}
 	}
 	if err != nil {
@@ -135,8 +135,8 @@ func (s *lineSearch) goByPocket(traces []lineTrace) error {
 	return nil
 }
 
-// best throws the best of the picked lines, and counts the shares of the best of these.
-func (s *lineSearch) best(traces []lineTrace) (Result, error) {
+// bestLine throws the best of the picked lines, and counts the shares of the best of these.
+func (s *lineSearch) bestLine(traces []lineTrace) (Result, error) {
 	all, few := allPicked(traces), []pickedLine(nil)
 	sort.SliceStable(all, func(i, j int) bool { return all[i].above(all[j].lineEstimate, s.By) })
 	for _, p := range all {
@@ -238,12 +238,12 @@ func (s *lineSearch) pick(t *lineTrace) error {
 	e := t.table.estimator()
 	lines := t.table.crossings()
 	for k := range t.table.nodes {
-		if laydown, arrows := t.table.line(k); t.table.near(k) && t.table.permitted(laydown, arrows) {
+		if laydown, arrows := t.table.line(k); t.table.nearPocket(k) && t.table.permitted(laydown, arrows) {
 			lines = append(lines, [2]float64{laydown, arrows})
 		}
 	}
 	all, err := studies.Gather(s.ctx, s.Workers, len(lines), nil, func(_ *physics.Thrower, i int) (lineEstimate, error) {
-		return e.at(lines[i][0], lines[i][1]), nil
+		return e.estimate(lines[i][0], lines[i][1]), nil
 	})
 	if err != nil {
 		return err
@@ -314,7 +314,7 @@ func (s *lineSearch) climb(e lineEstimator, from lineEstimate, taken []lineEstim
 				}
 				// Where a ball goes straight, lines of equal shares differ in their distance from the middle
 				// only by rounding.
-				next := e.at(laydown, arrows)
+				next := e.estimate(laydown, arrows)
 				equal := next.ByMeasure == best.ByMeasure
 				if next.above(best, s.By) && !(equal && best.off-next.off < leastOff) {
 					best, moved = next, true

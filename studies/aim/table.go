@@ -86,7 +86,7 @@ func (s *lineSearch) table(about physics.Release) (*lineTable, error) {
 	t.arrows = math.Floor(low)
 	t.columns = int(math.Ceil((high-t.arrows)/arrowsStep)) + 1
 	t.nodes = make([]lineNode, t.rows*t.columns)
-	if err := t.look(); err != nil {
+	if err := t.throwNodes(); err != nil {
 		return nil, err
 	}
 	for _, n := range t.nodes {
@@ -137,8 +137,8 @@ func (t *lineTable) throw(list []int) error {
 	})
 }
 
-// look throws a coarse table, and a finer one near the pocket.
-func (t *lineTable) look() error {
+// throwNodes throws a coarse table, and a finer one near the pocket.
+func (t *lineTable) throwNodes() error {
 	var first []int
 	for i := range t.rows {
 		for j := 0; j < t.columns; j += coarse {
@@ -170,7 +170,7 @@ func (t *lineTable) look() error {
 	for {
 		var more []int
 		for k := range t.nodes {
-			if grown[k] || !t.near(k) {
+			if grown[k] || !t.nearPocket(k) {
 				continue
 			}
 			grown[k] = true
@@ -192,14 +192,14 @@ func (t *lineTable) look() error {
 	}
 	var all []int
 	for k := range t.nodes {
-		if t.near(k) && k/t.columns%bendStep == 0 && k%t.columns%bendStep == 0 {
+		if t.nearPocket(k) && k/t.columns%bendStep == 0 && k%t.columns%bendStep == 0 {
 			all = append(all, k)
 		}
 	}
-	if err := t.bend(all); err != nil {
+	if err := t.throwDeviations(all); err != nil {
 		return err
 	}
-	t.spread()
+	t.spreadDeviations()
 	return nil
 }
 
@@ -207,7 +207,7 @@ func (t *lineTable) look() error {
 // less than the board.
 const bendStep = 2
 
-func (t *lineTable) near(k int) bool {
+func (t *lineTable) nearPocket(k int) bool {
 	return t.nodes[k].pins && math.Abs(t.nodes[k].board-t.middle) <= t.band
 }
 
@@ -232,7 +232,7 @@ func (t *lineTable) widen(first []int) error {
 			nearest = append(nearest, best)
 		}
 	}
-	if err := t.bend(nearest); err != nil {
+	if err := t.throwDeviations(nearest); err != nil {
 		return err
 	}
 	boards := (t.search.Settings.Pocket.Max - t.search.Settings.Pocket.Min) / 2
@@ -252,7 +252,7 @@ func (t *lineTable) widen(first []int) error {
 	return nil
 }
 
-func (t *lineTable) bend(list []int) error {
+func (t *lineTable) throwDeviations(list []int) error {
 	list = slices.DeleteFunc(list, func(k int) bool { return t.nodes[k].bends })
 	return t.search.parallel(len(list), 2*len(besidesLine), func(thrower *physics.Thrower, i int) error {
 		n := &t.nodes[list[i]]
@@ -297,8 +297,9 @@ func parabola(at [2]float64, h float64) [2]float64 {
 	return [2]float64{(high - low) / (2 * h), (high + low) / (2 * h * h)}
 }
 
-// spread sets the effects of deviations of the nodes between those thrown to the mean of their neighbours.
-func (t *lineTable) spread() {
+// spreadDeviations sets the effects of deviations of the nodes between those thrown to the mean of their
+// neighbours.
+func (t *lineTable) spreadDeviations() {
 	for k := range t.nodes {
 		n := &t.nodes[k]
 		if !n.pins || n.bends {

@@ -89,7 +89,7 @@ func (q Study) Run(ctx context.Context) ([]Result, error) {
 	q.Settings.EndOnly = true
 	var all []Result
 	for i, s := range q.Setups {
-		r, err := q.one(ctx, s, i*q.Racks)
+		r, err := q.rollSetup(ctx, s, i*q.Racks)
 		if r.Tally.Racks > 0 {
 			all = append(all, r)
 		}
@@ -101,7 +101,7 @@ func (q Study) Run(ctx context.Context) ([]Result, error) {
 	return all, nil
 }
 
-func (q Study) one(ctx context.Context, s studies.Setup, before int) (r Result, err error) {
+func (q Study) rollSetup(ctx context.Context, s studies.Setup, before int) (r Result, err error) {
 	if r.Line, err = physics.NewThrower().Throw(s.Lane, s.Ball, s.Release, q.Settings); err != nil {
 		return r, err
 	}
@@ -236,15 +236,15 @@ func (d Deliveries) throwBy(ctx context.Context, deliverer studies.Deliverer, fr
 			if err != nil {
 				return fmt.Errorf("delivery %d: %w", from+k+1, err)
 			}
-			all[k] = thrown(d.Setup, shot)
+			all[k] = arrivalOf(d.Setup, shot)
 		}
 		return nil
 	})
 	return all, err
 }
 
-// thrown returns the arrival of a shot. A shot that is too slow for the pins does not reach them.
-func thrown(s studies.Setup, shot physics.Shot) arrival {
+// arrivalOf returns the arrival of a shot. A shot that is too slow for the pins does not reach them.
+func arrivalOf(s studies.Setup, shot physics.Shot) arrival {
 	d, err := arrive(s, shot)
 	if err != nil {
 		return arrival{}

@@ -106,7 +106,7 @@ func (q Games) Run(ctx context.Context) ([]GamesResult, error) {
 		for g := range q.Games {
 			played.game(firsts[i][g*frames:(g+1)*frames], outcomes)
 		}
-		played.sum()
+		played.summarize()
 		all = append(all, played)
 	}
 	return all, nil
@@ -190,7 +190,7 @@ func (p *GamesResult) game(firsts []pins.Leave, outcomes map[pins.Leave][]pins.L
 	p.Scores = append(p.Scores, Score(balls))
 }
 
-func (p *GamesResult) sum() {
+func (p *GamesResult) summarize() {
 	n := float64(len(p.Scores))
 	for _, s := range p.Scores {
 		p.Mean += float64(s) / n

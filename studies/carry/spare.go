@@ -93,7 +93,7 @@ func (q *Spares) Prepare(ctx context.Context) error {
 		i, k := job/len(q.lines[0]), job%len(q.lines[0])
 		shot, err := t.Throw(q.Setup.Lane, q.Setup.Ball, q.release(i, q.angle(float64(k))), q.Settings)
 		if err == nil {
-			q.lines[i][k] = thrown(q.Setup, shot)
+			q.lines[i][k] = arrivalOf(q.Setup, shot)
 		}
 		return err
 	})

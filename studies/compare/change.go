@@ -45,8 +45,8 @@ type readings struct {
 	lost   bool   // did not reach the pins
 }
 
-// read returns the readings of a shot.
-func read(s physics.Shot, r physics.Release) readings {
+// readingsOf returns the readings of a shot.
+func readingsOf(s physics.Shot, r physics.Release) readings {
 	exists := func(s *physics.State) float64 {
 		if s == nil {
 			return math.NaN()
@@ -88,7 +88,7 @@ func difference(a, b *phasedShot) (mean, spread Change) {
 	n := max(len(a.readings), len(b.readings))
 	each := make([]Change, n)
 	for k := range each {
-		x, y := a.at(k), b.at(k)
+		x, y := a.reading(k), b.reading(k)
 		each[k] = y.Change.minus(x.Change).plus(x.exists).plus(y.exists)
 		spread = spread.plus(each[k])
 	}

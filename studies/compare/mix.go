@@ -42,8 +42,8 @@ func Inputs() []Input {
 	return []Input{LayoutInput, MassInput, CoverInput, SurfaceInput, ReleaseInput, LineInput, LaneInput}
 }
 
-// take replaces an input of d by that of another delivery.
-func (i Input) take(d *studies.Undrilled, from studies.Undrilled) {
+// replace replaces an input of d by that of another delivery.
+func (i Input) replace(d *studies.Undrilled, from studies.Undrilled) {
 	switch i {
 	case LayoutInput:
 		d.Specification.Layout, d.Grip = from.Specification.Layout, from.Grip
@@ -98,7 +98,7 @@ func differ(a, b studies.Undrilled) []Input {
 	var list []Input
 	for _, i := range Inputs() {
 		mixed := a
-		if i.take(&mixed, b); !same(mixed, a) {
+		if i.replace(&mixed, b); !same(mixed, a) {
 			list = append(list, i)
 		}
 	}
@@ -130,7 +130,7 @@ func (b *shotList) plan(first, second studies.Undrilled, shotsA, shotsB variants
 	for m := 1; m < last; m++ {
 		mixed := a
 		for rest := uint(m); rest != 0; rest &= rest - 1 {
-			p.differ[bits.TrailingZeros(rest)].take(&mixed, z)
+			p.differ[bits.TrailingZeros(rest)].replace(&mixed, z)
 		}
 		p.mixes[m] = b.add(&phasedShot{Undrilled: mixed})
 	}
@@ -143,7 +143,7 @@ func (b *shotList) plan(first, second studies.Undrilled, shotsA, shotsB variants
 // shotB.
 func (b *shotList) swapped(a, z studies.Undrilled, shotA, shotB *phasedShot) *phasedShot {
 	mixed := a
-	LayoutInput.take(&mixed, z)
+	LayoutInput.replace(&mixed, z)
 	mixed.Specification.RG, mixed.Specification.Differential = z.Specification.RG, z.Specification.Differential
 	mixed.Specification.IntermediateDifferential = z.Specification.IntermediateDifferential
 	switch {

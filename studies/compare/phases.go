@@ -115,14 +115,14 @@ func (t *phasedShot) throw(thrower *physics.Thrower, s physics.Settings, k int) 
 	case err != nil:
 		return fmt.Errorf("a mixed ball on the lane: %w", err)
 	}
-	t.readings[k] = read(shot, r)
+	t.readings[k] = readingsOf(shot, r)
 	if t.kept {
 		t.shots[k] = shot
 	}
 	return nil
 }
 
-func (t *phasedShot) at(k int) readings { return t.readings[k%len(t.readings)] }
+func (t *phasedShot) reading(k int) readings { return t.readings[k%len(t.readings)] }
 
 func (t *phasedShot) mean() Change {
 	var sum Change

@@ -98,7 +98,7 @@ func (t *trialSet) run(thrower *physics.Thrower, c Study) error {
 			if err != nil {
 				return err
 			}
-			r := read(shot, d.Release)
+			r := readingsOf(shot, d.Release)
 			sum = sum.plus(r.Change)
 			if r.lost {
 				// The place of the friction read is unknown in the gutter, but the side at the pins is known.

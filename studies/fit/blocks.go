@@ -77,9 +77,9 @@ func withDamping(m *linear.Matrix, by float64) *linear.Matrix {
 	return d
 }
 
-// left returns the matrix of the settings after elimination, its right-hand side and the factors of the
+// eliminated returns the matrix of the settings after elimination, its right-hand side and the factors of the
 // shots; false if the parameters of a shot are undetermined.
-func (n blocks) left(damping float64) (s *linear.Matrix, g []float64, factors []*linear.Cholesky, ok bool) {
+func (n blocks) eliminated(damping float64) (s *linear.Matrix, g []float64, factors []*linear.Cholesky, ok bool) {
 	factors = make([]*linear.Cholesky, len(n.a))
 	s, g = withDamping(n.c, damping), slices.Clone(n.gc)
 	for i, a := range n.a {
@@ -106,7 +106,7 @@ func (n blocks) left(damping float64) (s *linear.Matrix, g []float64, factors []
 // step solves the damped equations. gain is the decrease of the sum of squares that a linear problem would
 // have.
 func (n blocks) step(damping float64) (d fitPoint, gain float64, ok bool) {
-	s, g, factors, ok := n.left(damping)
+	s, g, factors, ok := n.eliminated(damping)
 	if !ok {
 		return d, 0, false
 	}

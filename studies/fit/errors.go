@@ -17,7 +17,7 @@ type inverted struct {
 
 // invert returns the inverse; false if the matrix is singular.
 func (n blocks) invert() (v inverted, ok bool) {
-	s, _, factors, ok := n.left(0)
+	s, _, factors, ok := n.eliminated(0)
 	if !ok {
 		return v, false
 	}
@@ -106,7 +106,7 @@ func (x *fitter) insensitive() (list []FrictionSetting) {
 	if len(x.active) == 0 {
 		return nil
 	}
-	s, _, _, ok := x.normal(x.slopes, nil).left(0)
+	s, _, _, ok := x.normal(x.slopes, nil).eliminated(0)
 	if !ok {
 		return nil
 	}

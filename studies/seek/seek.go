@@ -113,7 +113,7 @@ func (q Study) Run(ctx context.Context) ([]Result, error) {
 	if err := q.parallel(ctx, len(list), func(w *worker, k int) error {
 		at := make([]sweep.Coordinate, len(q.Dimensions))
 		first.Point(uint64(k), at)
-		list[k] = w.look(at, lookPhases)
+		list[k] = w.throwPlace(at, lookPhases)
 		return ctx.Err()
 	}); err != nil {
 		return nil, err
@@ -130,8 +130,8 @@ func (q Study) Run(ctx context.Context) ([]Result, error) {
 	}
 	best = q.distinct(best, q.Keep, apart)
 	err = q.parallel(ctx, len(best), func(w *worker, i int) error {
-		best[i] = w.look(best[i].At, allPhases)
-		return w.try(&best[i])
+		best[i] = w.throwPlace(best[i].At, allPhases)
+		return w.tryAssumed(&best[i])
 	})
 	slices.SortStableFunc(best, better)
 	return best, err
@@ -183,8 +183,8 @@ type worker struct {
 	thrower *physics.Thrower
 }
 
-// look throws the shot of a place. Off is +Inf for an impossible place or one without a line to the pocket.
-func (w *worker) look(at []sweep.Coordinate, phases int) Result {
+// throwPlace throws the shot of a place. Off is +Inf for an impossible place or one without a line to the pocket.
+func (w *worker) throwPlace(at []sweep.Coordinate, phases int) Result {
 	f := Result{At: slices.Clone(at), Off: math.Inf(1)}
 	setup, aims, err := w.setup(at)
 	if err != nil {
@@ -200,7 +200,7 @@ func (w *worker) look(at []sweep.Coordinate, phases int) Result {
 		f.Off = math.Inf(1)
 		return f
 	}
-	f.Near = w.near(f.Outcome)
+	f.Near = w.isNear(f.Outcome)
 	return f
 }
 
@@ -222,7 +222,7 @@ func (w *worker) throw(setup studies.Setup, phases int) (outcome Want, off float
 		}
 	}
 	outcome = wantOf(sum)
-	return outcome, w.off(outcome), nil
+	return outcome, w.deviation(outcome), nil
 }
 
 func read(s physics.Shot) Want {
@@ -239,8 +239,8 @@ func read(s physics.Shot) Want {
 	return w
 }
 
-// off returns the deviation of a shot from the wanted numbers, as Result.Off.
-func (w *worker) off(outcome Want) float64 {
+// deviation returns the deviation of a shot from the wanted numbers, as Result.Off.
+func (w *worker) deviation(outcome Want) float64 {
 	sum := 0.0
 	got, near := outcome.Values(), Near.Values()
 	if math.IsNaN(outcome.EntryBoard) {
@@ -258,8 +258,8 @@ func (w *worker) off(outcome Want) float64 {
 	return math.Sqrt(sum)
 }
 
-// near reports whether no wanted number deviates by more than Near.
-func (w *worker) near(outcome Want) bool {
+// isNear reports whether no wanted number deviates by more than Near.
+func (w *worker) isNear(outcome Want) bool {
 	got, near := outcome.Values(), Near.Values()
 	for i, want := range w.Want.Values() {
 		if !math.IsNaN(want) && !(math.Abs(got[i]-want) <= near[i]) {
@@ -285,7 +285,7 @@ func (w *worker) climb(f Result) Result {
 					} else if at[i].Share = min(max(at[i].Share+by*step, 0), 1); at[i].Share == f.At[i].Share {
 						continue
 					}
-					if next := w.look(at, lookPhases); next.Off < f.Off-1e-6 {
+					if next := w.throwPlace(at, lookPhases); next.Off < f.Off-1e-6 {
 						f, moved = next, true
 					}
 				}
@@ -295,8 +295,8 @@ func (w *worker) climb(f Result) Result {
 	return f
 }
 
-// try throws a place with sets of assumed values.
-func (w *worker) try(f *Result) error {
+// tryAssumed throws a place with sets of assumed values.
+func (w *worker) tryAssumed(f *Result) error {
 	f.Low, f.High = None(), None()
 	for _, set := range studies.AssumedSets(max(w.Sets, 0)) {
 		setup := f.Setup
@@ -314,7 +314,7 @@ func (w *worker) try(f *Result) error {
 		if err != nil {
 			return err
 		}
-		if f.Sets++; w.near(does) {
+		if f.Sets++; w.isNear(does) {
 			f.NearIn++
 		}
 		f.Low, f.High = each(f.Low, does, math.Min), each(f.High, does, math.Max)

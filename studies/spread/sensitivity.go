@@ -216,8 +216,8 @@ func (e Estimate) nothing() Estimate {
 	return Estimate{}
 }
 
-// alone throws each setup's line without deviations, and with one deviation at a time.
-func (r *spreadRun) alone(result *Result) error {
+// throwAlone throws each setup's line without deviations, and with one deviation at a time.
+func (r *spreadRun) throwAlone(result *Result) error {
 	for i := range r.Setups {
 		setup := r.Setups[i]
 		varied := setup.Repeatability.Deviating()

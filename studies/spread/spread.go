@@ -154,7 +154,7 @@ func (s Study) Run(ctx context.Context) (Result, error) {
 	if shots > 0 {
 		r.explain(&result)
 	}
-	for _, step := range []func(*Result) error{r.alone, r.without, r.sobol} {
+	for _, step := range []func(*Result) error{r.throwAlone, r.without, r.sobol} {
 		if err == nil {
 			err = step(&result)
 		}
@@ -238,7 +238,7 @@ func (r *spreadRun) throwAll() (int, error) {
 			}
 			return min(finished*batch, r.Shots), err
 		}
-		if r.Until > 0 && r.narrow(to) {
+		if r.Until > 0 && r.narrowEnough(to) {
 			return to, nil
 		}
 	}
@@ -274,8 +274,8 @@ func (r *spreadRun) throw(thrower *physics.Thrower, setup int, release physics.R
 	return ShotResult{EntryBoard: shot.EntryBoard(), EntryAngle: shot.EntryAngle(), Pocket: shot.Summary.Pocket, GoodAngle: shot.Summary.GoodAngle, end: uint8(end)}, nil
 }
 
-// narrow reports whether the interval of every setup's share over its first shots is narrow enough.
-func (r *spreadRun) narrow(shots int) bool {
+// narrowEnough reports whether the interval of every setup's share over its first shots is narrow enough.
+func (r *spreadRun) narrowEnough(shots int) bool {
 	for _, each := range r.each {
 		if studies.WilsonInterval(pocketsOf(each[:shots])).HalfWidth() > r.Until {
 			return false

@@ -23,12 +23,12 @@ const waitingBlocks = 2
 func (w *planWork) hits(p *playerWork, b int, r physics.Release, from uint64) ([][]bool, error) {
 	per := (w.Judged + w.Sessions - 1) / w.Sessions
 	return studies.Gather(w.ctx, w.Workers, w.Sessions, nil, func(thrower *physics.Thrower, session int) ([]bool, error) {
-		return w.on(session, p, b, r).Pocketed(thrower, w.settings, w.Seed, from+uint64(session*per), per)
+		return w.setupOn(session, p, b, r).Pocketed(thrower, w.settings, w.Seed, from+uint64(session*per), per)
 	})
 }
 
-// on returns the setup of a player's ball on the present lane of a session.
-func (w *planWork) on(session int, p *playerWork, b int, r physics.Release) studies.Setup {
+// setupOn returns the setup of a player's ball on the present lane of a session.
+func (w *planWork) setupOn(session int, p *playerWork, b int, r physics.Release) studies.Setup {
 	setup := p.Balls[b]
 	setup.Lane, setup.Release = w.Lanes[p.Lane], r
 	setup.Lane.Oil = w.lanes[session][p.Lane].Map
@@ -82,7 +82,7 @@ func (w *planWork) change(p *playerWork) (Period, bool, error) {
 	for b := range balls {
 		r, own := p.release, p.Balls[b].Release
 		r.Speed, r.RevRate, r.AxisRotation, r.AxisTilt = own.Speed, own.RevRate, own.AxisRotation, own.AxisTilt
-		balls[b] = w.on(0, p, b, r)
+		balls[b] = w.setupOn(0, p, b, r)
 	}
 	lines, err := movedLines(w.ctx, w.Workers, balls, w.Farthest, w.settings)
 	if err != nil || len(lines) == 0 {
