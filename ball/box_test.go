@@ -58,10 +58,7 @@ func TestAHoleTakesItsMassTimesItsDistance(t *testing.T) {
 		h.Forward, h.Lateral, h.Insert = 0, 0, nil
 	}
 	g.Bridge = 1.5 * units.Inch // so that they do not run into each other
-	_, d, err := s.Drill(DefaultPAP(), Right, g)
-	if err != nil {
-		t.Fatal(err)
-	}
+	_, d := mustDrill(t, s, Right, g)
 	R := d.Radius
 	sum := d.Before.Static
 	for i, h := range d.Holes {
@@ -92,10 +89,7 @@ func TestHolesByCubes(t *testing.T) {
 	g := DefaultGrip()
 	g.Thumb.Forward, g.Thumb.Lateral = -0.25*units.Inch, 0.125*units.Inch
 	g.Middle.Forward = 0.25 * units.Inch
-	_, d, err := s.Drill(DefaultPAP(), Right, g)
-	if err != nil {
-		t.Fatal(err)
-	}
+	_, d := mustDrill(t, s, Right, g)
 	for i, h := range d.Holes {
 		c := d.Weights[i].Change
 		want := r3.Vec{X: c.Top, Y: c.Side, Z: c.FingerThumb}
@@ -147,14 +141,8 @@ func TestFinishedWeightsMirror(t *testing.T) {
 	for range 20 {
 		s := boxed(r.Float64()*4*units.Ounce, r.Float64()*4*units.Inch)
 		s.Box.CGAngle = (r.Float64() - 0.5) * units.Degree * 40
-		_, right, err := s.Drill(DefaultPAP(), Right, DefaultGrip())
-		if err != nil {
-			t.Fatal(err)
-		}
-		_, left, err := s.Drill(DefaultPAP(), Left, DefaultGrip())
-		if err != nil {
-			t.Fatal(err)
-		}
+		_, right := mustDrill(t, s, Right, DefaultGrip())
+		_, left := mustDrill(t, s, Left, DefaultGrip())
 		a, b := right.After.Static, left.After.Static
 		if math.Abs(a.Side+b.Side)+math.Abs(a.FingerThumb-b.FingerThumb)+math.Abs(a.Top-b.Top) > 1e-13*units.Ounce*100 {
 			t.Errorf("%+v and %+v", a, b)
@@ -176,10 +164,7 @@ func TestUnknownWeightsStayUnknown(t *testing.T) {
 func TestPlanWeights(t *testing.T) {
 	s := boxed(3*units.Ounce, 2.5*units.Inch)
 	s.Layout = &Layout{DrillingAngle: 70 * units.Degree, PinToPAP: 4.5 * units.Inch, VALAngle: 40 * units.Degree}
-	_, d, err := s.Drill(DefaultPAP(), Right, DefaultGrip())
-	if err != nil {
-		t.Fatal(err)
-	}
+	_, d := mustDrill(t, s, Right, DefaultGrip())
 	for _, means := range []Means{ByDepths, ByPitches} {
 		want := StaticWeights{Side: d.After.Static.Side, FingerThumb: d.After.Static.FingerThumb + 0.04*units.Ounce, Top: d.After.Static.Top - 0.04*units.Ounce}
 		s.Box.Wanted = &WantedWeights{FingerThumb: units.Given(want.FingerThumb), Top: units.Given(want.Top)}
@@ -190,10 +175,7 @@ func TestPlanWeights(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		_, again, err := s.Drill(DefaultPAP(), Right, p.Grip)
-		if err != nil {
-			t.Fatal(err)
-		}
+		_, again := mustDrill(t, s, Right, p.Grip)
 		t.Logf("missed by %.4f oz", p.Missed/units.Ounce)
 		if off := math.Abs(again.After.Static.FingerThumb - p.Weights.FingerThumb); off > 1e-9 || p.Missed > 0.03*units.Ounce {
 			t.Errorf("%d: %+v, drilled %+v, wanted %+v", means, p.Weights, again.After.Static, want)
@@ -223,10 +205,7 @@ func TestToEdge(t *testing.T) {
 	const R = 4.29 * units.Inch
 	g := DefaultGrip()
 	g.Thumb.Insert = nil
-	holes, err := g.Place(Right, R)
-	if err != nil {
-		t.Fatal(err)
-	}
+	holes := placed(t, g, Right, R)
 	thumb := holes[2]
 	out, in := r3.Vec{X: 1}, r3.Unit(r3.Add(thumb.Mouth, r3.Vec{X: 0.01, Y: 0.02}))
 	for _, p := range []r3.Vec{out, in, {Y: 1}, {Z: 1}} {
@@ -262,10 +241,7 @@ func TestWallBetweenHoles(t *testing.T) {
 	uneven := DefaultGrip() // the middle finger's hole ends beside the ring finger's
 	uneven.Middle.Depth, uneven.Ring.Depth = 1.5*units.Inch, 3*units.Inch
 	for name, g := range map[string]Grip{"usual": DefaultGrip(), "crossing": crossing, "uneven": uneven} {
-		holes, err := g.Place(Right, R)
-		if err != nil {
-			t.Fatal(err)
-		}
+		holes := placed(t, g, Right, R)
 		for i, a := range holes {
 			for _, b := range holes[:i] {
 				got, best := WallBetween(a, b, R), math.Inf(1)

@@ -166,10 +166,7 @@ func TestOrderOfDrilling(t *testing.T) {
 	const radius = 4.29 * units.Inch
 	g := DefaultGrip()
 	g.Middle.Lateral, g.Ring.Lateral = 0, -0.1*units.Inch
-	holes, err := g.Place(Right, radius)
-	if err != nil {
-		t.Fatal(err)
-	}
+	holes := placed(t, g, Right, radius)
 	a, b := holes[0].cylinder(radius, g.Middle.Diameter, g.Middle.Depth), holes[1].cylinder(radius, g.Ring.Diameter, g.Ring.Depth)
 	ab := a.moments(1, nil).plus(1, b.moments(1, []cylinder{a}))
 	ba := b.moments(1, nil).plus(1, a.moments(1, []cylinder{b}))

@@ -39,10 +39,7 @@ func drawPAP(t *rapid.T) PAP {
 }
 
 func drawGrip(t *rapid.T) Grip {
-	g, err := NewGrip(rapid.SampledFrom([]GripKind{Fingertip, Conventional, Thumbless}).Draw(t, "grip"))
-	if err != nil {
-		t.Fatal(err)
-	}
+	g := newGrip(t, rapid.SampledFrom([]GripKind{Fingertip, Conventional, Thumbless}).Draw(t, "grip"))
 	g.RingSpan += rapid.Float64Range(-0.25, 0.25).Draw(t, "ring span in") * units.Inch
 	g.Middle.Forward = rapid.Float64Range(-0.5, 0.5).Draw(t, "middle forward in") * units.Inch
 	if g.Thumb != nil {
@@ -52,9 +49,15 @@ func drawGrip(t *rapid.T) Grip {
 	return g
 }
 
-func mustDrill(t testing.TB, s Specification, hand Hand, g Grip) (Ball, Drilling) {
+// mustDrill drills a ball for the usual PAP, drilledFor for any.
+func mustDrill(t rapid.TB, s Specification, hand Hand, g Grip) (Ball, Drilling) {
 	t.Helper()
-	b, d, err := s.Drill(DefaultPAP(), hand, g)
+	return drilledFor(t, s, DefaultPAP(), hand, g)
+}
+
+func drilledFor(t rapid.TB, s Specification, p PAP, hand Hand, g Grip) (Ball, Drilling) {
+	t.Helper()
+	b, d, err := s.Drill(p, hand, g)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -79,10 +82,7 @@ func TestDrillingMovesRGsALittle(t *testing.T) {
 	worst := 0.0
 	rapid.Check(t, func(t *rapid.T) {
 		s := drawBall(t)
-		_, d, err := s.Drill(drawPAP(t), Right, drawGrip(t))
-		if err != nil {
-			t.Fatal(err)
-		}
+		_, d := drilledFor(t, s, drawPAP(t), Right, drawGrip(t))
 		for i, k := range d.After.RadiiOfGyration {
 			worst = max(worst, math.Abs(k/d.Before.RadiiOfGyration[i]-1))
 		}
@@ -105,10 +105,7 @@ func TestUndrilledLimit(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	none, err := NewGrip(Undrilled)
-	if err != nil {
-		t.Fatal(err)
-	}
+	none := newGrip(t, Undrilled)
 	got, d := mustDrill(t, s, Right, none)
 	if diff := cmp.Diff(want, got); diff != "" || d.Removed != 0 || d.PinMoved != 0 {
 		t.Errorf("undrilled (-want +got):\n%s", diff)
@@ -140,10 +137,7 @@ func TestDrillingBackwards(t *testing.T) {
 		hand := rapid.SampledFrom([]Hand{Right, Left}).Draw(t, "hand")
 		g := drawGrip(t)
 		g.Middle.Forward = 0 // so that no two holes meet
-		b, d, err := s.Drill(drawPAP(t), hand, g)
-		if err != nil {
-			t.Fatal(err)
-		}
+		b, d := drilledFor(t, s, drawPAP(t), hand, g)
 		var filled massMoments // of what the holes and inserts changed
 		for _, h := range d.Holes {
 			filled = filled.plus(1, slow(h.cylinder(d.Radius, h.Diameter, h.Depth), d.Grip.ShellDensity))
@@ -177,10 +171,7 @@ func TestDrillingBackwards(t *testing.T) {
 func TestBodyAxesOfADrilledBall(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		s := drawBall(t)
-		b, d, err := s.Drill(drawPAP(t), Right, drawGrip(t))
-		if err != nil {
-			t.Fatal(err)
-		}
+		b, d := drilledFor(t, s, drawPAP(t), Right, drawGrip(t))
 		f := d.After.Frame
 		if !(b.Moments[0] <= b.Moments[1] && b.Moments[1] <= b.Moments[2]) {
 			t.Fatalf("moments %v", b.Moments)
@@ -219,14 +210,8 @@ func TestDrillingMirrors(t *testing.T) {
 		} else {
 			s.Offset, mirrored.Offset = [3]float64{1e-3, -2e-3, 3e-3}, [3]float64{1e-3, 2e-3, 3e-3}
 		}
-		right, d, err := s.Drill(p, Right, g)
-		if err != nil {
-			t.Fatal(err)
-		}
-		left, e, err := mirrored.Drill(p, Left, g)
-		if err != nil {
-			t.Fatal(err)
-		}
+		right, d := drilledFor(t, s, p, Right, g)
+		left, e := drilledFor(t, mirrored, p, Left, g)
 		image := left.Mirror()
 		for i := range 3 {
 			off := math.Abs(image.Offset[i]-right.Offset[i])/1e-3 + math.Abs(image.PAP[i]-right.PAP[i]) +

@@ -19,10 +19,7 @@ func TestPlaces(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		g := drawGrip(t)
 		hand := rapid.SampledFrom([]Hand{Right, Left}).Draw(t, "hand")
-		holes, err := g.Place(hand, radius27)
-		if err != nil {
-			t.Fatal(err)
-		}
+		holes := placed(t, g, hand, radius27)
 		gap := func(a, b DrilledHole) float64 {
 			return vector.Angle(a.Mouth, b.Mouth)*radius27 - (a.Diameter+b.Diameter)/2
 		}
@@ -57,10 +54,7 @@ func TestPitch(t *testing.T) {
 		g.Ring.Forward = rapid.Float64Range(-0.5, 0.5).Draw(t, "ring forward in") * units.Inch
 		hand := rapid.SampledFrom([]Hand{Right, Left}).Draw(t, "hand")
 		side := map[Hand]float64{Right: 1, Left: -1}[hand]
-		holes, err := g.Place(hand, radius27)
-		if err != nil {
-			t.Fatal(err)
-		}
+		holes := placed(t, g, hand, radius27)
 		for _, h := range holes {
 			mouth := r3.Scale(radius27, h.Mouth)
 			nearest := r3.Sub(mouth, r3.Scale(r3.Dot(mouth, h.Axis), h.Axis))
@@ -90,14 +84,8 @@ func TestPitch(t *testing.T) {
 // By default no two holes meet inside the ball.
 func TestUsualHolesDoNotMeet(t *testing.T) {
 	for _, kind := range GripKinds() {
-		g, err := NewGrip(kind)
-		if err != nil {
-			t.Fatal(err)
-		}
-		holes, err := g.Place(Right, Default().Diameter/2)
-		if err != nil {
-			t.Fatal(err)
-		}
+		g := newGrip(t, kind)
+		holes := placed(t, g, Right, Default().Diameter/2)
 		d := Drilling{Grip: g, Radius: Default().Diameter / 2, Holes: holes}
 		out, _ := d.moments()
 		apart := 0.0
@@ -149,18 +137,31 @@ func TestImpossibleGrips(t *testing.T) {
 func TestUsualGripsLeaveWalls(t *testing.T) {
 	for _, kind := range GripKinds() {
 		for _, diameter := range []float64{8.5, 8.595} {
-			g, err := NewGrip(kind)
-			if err != nil {
-				t.Fatal(err)
-			}
+			g := newGrip(t, kind)
 			radius := diameter / 2 * units.Inch
-			holes, err := g.Place(Right, radius)
-			if err != nil {
-				t.Fatal(err)
-			}
+			holes := placed(t, g, Right, radius)
 			if wall := ThinnestWall(holes, radius); !(wall >= DefaultClearances().Bottoms) {
 				t.Errorf("%s, %g in: a wall of %.3f in", kind, diameter, wall/units.Inch)
 			}
 		}
 	}
+}
+
+func newGrip(t rapid.TB, kind GripKind) Grip {
+	t.Helper()
+	g, err := NewGrip(kind)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return g
+}
+
+// placed returns the holes of a grip on a ball of the radius.
+func placed(t rapid.TB, g Grip, hand Hand, radius float64) []DrilledHole {
+	t.Helper()
+	holes, err := g.Place(hand, radius)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return holes
 }

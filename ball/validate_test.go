@@ -37,10 +37,7 @@ func drilled(t *testing.T) Ball {
 	s := Default()
 	s.Differential = 0.05 * units.Inch
 	s.Layout = &Layout{DrillingAngle: 60 * units.Degree, PinToPAP: 5 * units.Inch, VALAngle: 40 * units.Degree}
-	b, _, err := s.Drill(DefaultPAP(), Right, DefaultGrip())
-	if err != nil {
-		t.Fatal(err)
-	}
+	b, _ := mustDrill(t, s, Right, DefaultGrip())
 	return b
 }
 

@@ -7,10 +7,7 @@ import (
 )
 
 func benchmarkRack(b *testing.B, board, degrees float64) {
-	d, err := NewDeck(Settings{})
-	if err != nil {
-		b.Fatal(err)
-	}
+	d := newDeck(b, Settings{})
 	ball := Rolling(board, degrees*math.Pi/180, 7.6, 15*units.Pound)
 	b.ReportAllocs()
 	for i := 0; b.Loop(); i++ {

@@ -7,14 +7,20 @@ import (
 	"testing"
 )
 
-// alone returns a deck with only pin 1, without scatter, awake, on the floor, its axis
-// leaning down-lane by an angle.
-func alone(t *testing.T, s Settings, lean float64) (*Deck, *body) {
+func newDeck(t testing.TB, s Settings) *Deck {
 	t.Helper()
 	d, err := NewDeck(s)
 	if err != nil {
 		t.Fatal(err)
 	}
+	return d
+}
+
+// alone returns a deck with only pin 1, without scatter, awake, on the floor, its axis
+// leaning down-lane by an angle.
+func alone(t *testing.T, s Settings, lean float64) (*Deck, *body) {
+	t.Helper()
+	d := newDeck(t, s)
 	d.set(Pins(1), 0, 0)
 	d.begin()
 	d.sleeping = false
@@ -170,10 +176,7 @@ func TestFreeFall(t *testing.T) {
 // Every pin of many racks moves more slowly than the ball's energy allows, the weight
 // of what falls included, and the energy of everything never grows between blows.
 func TestEnergyOfRacks(t *testing.T) {
-	d, err := NewDeck(Settings{})
-	if err != nil {
-		t.Fatal(err)
-	}
+	d := newDeck(t, Settings{})
 	for k := range uint64(12) {
 		ball := Rolling(15+0.4*float64(k), 4*units.Degree, 7.6, 15*units.Pound)
 		d.set(All, 3, k)

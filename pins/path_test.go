@@ -11,14 +11,8 @@ import (
 // the result.
 func TestPaths(t *testing.T) {
 	ball := Rolling(17, 5*units.Degree, 7.6, 15*units.Pound)
-	without, err := NewDeck(Settings{})
-	if err != nil {
-		t.Fatal(err)
-	}
-	with, err := NewDeck(Settings{PathSpacing: 2e-3})
-	if err != nil {
-		t.Fatal(err)
-	}
+	without := newDeck(t, Settings{})
+	with := newDeck(t, Settings{PathSpacing: 2e-3})
 	for k := range uint64(10) {
 		r, p := without.Roll(ball, All, 1, k), with.Roll(ball, All, 1, k)
 		if r.Path != nil || r.Pins[0] != nil {

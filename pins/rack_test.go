@@ -184,10 +184,7 @@ func TestLargestStep(t *testing.T) {
 // millimetre and none faster than the energy of the ball and of the pins' height allows.
 func TestRandomRacks(t *testing.T) {
 	r := rand.New(rand.NewPCG(21, 22))
-	d, err := NewDeck(Settings{})
-	if err != nil {
-		t.Fatal(err)
-	}
+	d := newDeck(t, Settings{})
 	up, deepest := 0, 0.0
 	racks := many(250, 10000)
 	// Racks in which a pin's body slides along another's neck until the head touches it:
@@ -282,10 +279,7 @@ func TestRepeatAndMirror(t *testing.T) {
 // leaves. Rounding differs, and a rack is chaotic, so only racks without scatter, and their
 // first contacts, are compared.
 func TestMirroredBodies(t *testing.T) {
-	d, err := NewDeck(bare())
-	if err != nil {
-		t.Fatal(err)
-	}
+	d := newDeck(t, bare())
 	same := 0
 	const racks = 12
 	for k := range racks {
@@ -308,10 +302,7 @@ func TestMirroredBodies(t *testing.T) {
 }
 
 func TestNoAllocation(t *testing.T) {
-	d, err := NewDeck(Settings{})
-	if err != nil {
-		t.Fatal(err)
-	}
+	d := newDeck(t, Settings{})
 	ball := Rolling(17.5, 6*units.Degree, 7.6, 15*units.Pound)
 	k := uint64(0)
 	if n := testing.AllocsPerRun(5, func() { d.Roll(ball, All, 1, k); k++ }); n > 0 {

@@ -13,10 +13,7 @@ func rebound(t *testing.T, floor FloorRebound) float64 {
 	t.Helper()
 	s := bare()
 	s.Rebound = floor
-	d, err := NewDeck(s)
-	if err != nil {
-		t.Fatal(err)
-	}
+	d := newDeck(t, s)
 	d.set(Pins(1), 0, 0)
 	d.place(Rolling(17.5, 6*units.Degree, 17*units.MPH, 15*units.Pound))
 	d.begin()

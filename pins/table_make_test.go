@@ -83,10 +83,7 @@ func TestMakeTable(t *testing.T) {
 	var next atomic.Int64
 	var group sync.WaitGroup
 	for range runtime.GOMAXPROCS(0) {
-		d, err := NewDeck(Settings{})
-		if err != nil {
-			t.Fatal(err)
-		}
+		d := newDeck(t, Settings{})
 		group.Go(func() {
 			for k := int(next.Add(1)) - 1; k < len(table.nodes); k = int(next.Add(1)) - 1 {
 				table.nodes[k] = table.node(d, k)
@@ -107,10 +104,7 @@ func TestStoredTableIsMadeHere(t *testing.T) {
 	if len(stored) > 1_000_000 {
 		t.Errorf("%d bytes", len(stored))
 	}
-	d, err := NewDeck(Settings{})
-	if err != nil {
-		t.Fatal(err)
-	}
+	d := newDeck(t, Settings{})
 	if len(table.nodes) != len(made.nodes) || table.racks != made.racks {
 		t.Fatalf("%d nodes of %d racks are stored, %d of %d are made", len(table.nodes), table.racks, len(made.nodes), made.racks)
 	}

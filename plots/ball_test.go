@@ -113,10 +113,7 @@ func inventedBalls() map[string]inventedBall {
 
 // checkBall checks that a ball's drawing has its names and that no texts overlap.
 func checkBall(t reporter, f BallFigure) {
-	d, err := Ball(f)
-	if err != nil {
-		t.Fatalf("%v", err)
-	}
+	d := drawn(t)(Ball(f))
 	texts := checkTexts(t, d)
 	wanted := []string{"PAP"}
 	if laidOut(f.Layout) {
@@ -244,20 +241,14 @@ func TestBallIsWrittenInEveryFormat(t *testing.T) {
 func TestViewOfTheOtherEndIsDrawnIfSomethingLiesThere(t *testing.T) {
 	const other = "Looking at the other end of the axis, fingers up"
 	for name, want := range map[string]bool{"usual": true, "no turn": false} {
-		d, err := Ball(inventedBalls()[name].figure())
-		if err != nil {
-			t.Fatal(err)
-		}
+		d := drawn(t)(Ball(inventedBalls()[name].figure()))
 		if got := strings.Contains(strings.Join(d.Texts(), "\n"), other); got != want {
 			t.Errorf("%s: view of the other end: %v", name, got)
 		}
 	}
 	behind := inventedBalls()["pin behind"]
 	behind.turns, behind.val, behind.pinToPAP = -1, -90, 9
-	d, err := Ball(behind.figure())
-	if err != nil {
-		t.Fatal(err)
-	}
+	d := drawn(t)(Ball(behind.figure()))
 	if !strings.Contains(strings.Join(d.Texts(), "\n"), other) {
 		t.Error("the pin lies behind and is not shown")
 	}

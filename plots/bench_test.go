@@ -10,10 +10,7 @@ func BenchmarkCombined(b *testing.B) {
 	for _, format := range append(Formats(), "layout") {
 		b.Run(format, func(b *testing.B) {
 			for b.Loop() {
-				d, err := Combined(f)
-				if err != nil {
-					b.Fatal(err)
-				}
+				d := drawn(b)(Combined(f))
 				if format == "layout" {
 					continue
 				}

@@ -62,10 +62,7 @@ func eachDrawing(t *testing.T, check func(t *testing.T, f Figure, d *Drawing)) {
 			for _, size := range []Size{Sheet, Phone} {
 				f.Size = size
 				t.Run(fmt.Sprintf("%s/%s/%d", name, kind, size), func(t *testing.T) {
-					d, err := draw(f)
-					if err != nil {
-						t.Fatal(err)
-					}
+					d := drawn(t)(draw(f))
 					check(t, f, d)
 				})
 			}
@@ -108,6 +105,27 @@ func checkTexts(t reporter, d *Drawing) []string {
 	return texts
 }
 
+// drawn returns a drawing that was made without an error.
+func drawn(t reporter) func(d *Drawing, err error) *Drawing {
+	return func(d *Drawing, err error) *Drawing {
+		t.Helper()
+		if err != nil {
+			t.Fatalf("%v", err)
+		}
+		return d
+	}
+}
+
+// fileOf returns a drawing as a file.
+func fileOf(t testing.TB, d *Drawing, format string) *bytes.Buffer {
+	t.Helper()
+	var out bytes.Buffer
+	if err := d.Write(&out, format); err != nil {
+		t.Fatal(err)
+	}
+	return &out
+}
+
 // checkRepeatable checks that a figure drawn and written twice gives the same bytes in all
 // formats.
 func checkRepeatable(t *testing.T, draw func() (*Drawing, error)) {
@@ -115,10 +133,7 @@ func checkRepeatable(t *testing.T, draw func() (*Drawing, error)) {
 	for _, format := range Formats() {
 		var files [2]bytes.Buffer
 		for i := range files {
-			d, err := draw()
-			if err != nil {
-				t.Fatal(err)
-			}
+			d := drawn(t)(draw())
 			if err := d.Write(&files[i], format); err != nil {
 				t.Fatal(err)
 			}
@@ -133,10 +148,7 @@ func checkRepeatable(t *testing.T, draw func() (*Drawing, error)) {
 // words.
 func checkSays(t *testing.T, words []string, draw func() (*Drawing, error)) *Drawing {
 	t.Helper()
-	d, err := draw()
-	if err != nil {
-		t.Fatal(err)
-	}
+	d := drawn(t)(draw())
 	all := strings.Join(checkTexts(t, d), "\n")
 	for _, want := range words {
 		if !strings.Contains(all, want) {
@@ -190,15 +202,8 @@ func TestPNGIsWideEnoughForASheet(t *testing.T) {
 	for size, width := range map[Size]int{Sheet: 1200, Phone: 1080} {
 		f := figures()["one"]
 		f.Size = size
-		d, err := Lane(f)
-		if err != nil {
-			t.Fatal(err)
-		}
-		var out bytes.Buffer
-		if err := d.Write(&out, ".PNG"); err != nil {
-			t.Fatal(err)
-		}
-		img, err := png.Decode(&out)
+		d := drawn(t)(Lane(f))
+		img, err := png.Decode(fileOf(t, d, ".PNG"))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -214,16 +219,9 @@ func TestPNGIsWideEnoughForASheet(t *testing.T) {
 
 func TestSVGHoldsTitleUnitsAndWellFormedText(t *testing.T) {
 	f := figures()["unusual"]
-	d, err := Combined(f)
-	if err != nil {
-		t.Fatal(err)
-	}
-	var out bytes.Buffer
-	if err := d.Write(&out, "svg"); err != nil {
-		t.Fatal(err)
-	}
+	d := drawn(t)(Combined(f))
 	var text strings.Builder
-	for decoder := xml.NewDecoder(bytes.NewReader(out.Bytes())); ; {
+	for decoder := xml.NewDecoder(fileOf(t, d, "svg")); ; {
 		token, err := decoder.Token()
 		if err == io.EOF {
 			break
@@ -248,11 +246,8 @@ func TestSVGHoldsTitleUnitsAndWellFormedText(t *testing.T) {
 }
 
 func TestUnknownFormatNamesTheKnown(t *testing.T) {
-	d, err := Lane(figures()["oil"])
-	if err != nil {
-		t.Fatal(err)
-	}
-	err = d.Write(io.Discard, "gif")
+	d := drawn(t)(Lane(figures()["oil"]))
+	err := d.Write(io.Discard, "gif")
 	if err == nil || !strings.Contains(err.Error(), "svg, png, pdf") {
 		t.Errorf("error is %v", err)
 	}
@@ -290,15 +285,8 @@ func TestLeftHandersFigureMirrorsTheRightHanders(t *testing.T) {
 	left := usual()
 	left.hand = 1
 	write := func(f Figure) string {
-		d, err := Lane(f)
-		if err != nil {
-			t.Fatal(err)
-		}
-		var out bytes.Buffer
-		if err := d.Write(&out, "svg"); err != nil {
-			t.Fatal(err)
-		}
-		return out.String()
+		d := drawn(t)(Lane(f))
+		return fileOf(t, d, "svg").String()
 	}
 	a := write(Figure{Lane: lopsided, Series: []Series{usual().series("")}})
 	b := write(Figure{Lane: lopsided.Mirror(), Series: []Series{left.series("")}})
@@ -321,10 +309,7 @@ func stripFit(svg string) string {
 func TestEndlessLaneHasNoPins(t *testing.T) {
 	l := lane.Default()
 	l.Length = math.Inf(1)
-	d, err := Lane(Figure{Lane: l, Series: []Series{usual().series("")}})
-	if err != nil {
-		t.Fatal(err)
-	}
+	d := drawn(t)(Lane(Figure{Lane: l, Series: []Series{usual().series("")}}))
 	for _, s := range d.Texts() {
 		if s == "pocket" || s == "head pin" {
 			t.Errorf("%q on an endless lane", s)

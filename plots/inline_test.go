@@ -1,7 +1,6 @@
 package plots
 
 import (
-	"bytes"
 	"encoding/xml"
 	"errors"
 	"io"
@@ -16,10 +15,7 @@ func TestInlineHoldsWhatIsDrawn(t *testing.T) {
 	f := Figure{Title: "Four shots", Lane: inventedLane(), Series: four()}
 	for _, size := range []Size{Sheet, Phone} {
 		f.Size = size
-		d, err := Combined(f)
-		if err != nil {
-			t.Fatal(err)
-		}
+		d := drawn(t)(Combined(f))
 		inline, err := d.Inline()
 		if err != nil {
 			t.Fatal(err)
@@ -57,10 +53,7 @@ func TestInlineHoldsWhatIsDrawn(t *testing.T) {
 		if said := strings.Join(strings.Fields(d.Title()+" "+glued(d.Note())), " "); head != said && strings.ReplaceAll(head, noBreak, " ") != strings.ReplaceAll(said, noBreak, " ") {
 			t.Errorf("left out %q, title and note are %q", head, said)
 		}
-		var full bytes.Buffer
-		if err := d.Write(&full, "svg"); err != nil {
-			t.Fatal(err)
-		}
+		full := fileOf(t, d, "svg")
 		if len(inline) > full.Len()/2 {
 			t.Errorf("%d bytes inlined, %d as a file", len(inline), full.Len())
 		}
@@ -70,10 +63,7 @@ func TestInlineHoldsWhatIsDrawn(t *testing.T) {
 
 func TestStageLiesUnderThePaths(t *testing.T) {
 	f := Figure{Title: "Four shots", Lane: inventedLane(), Series: four()}
-	d, err := Lane(f)
-	if err != nil {
-		t.Fatal(err)
-	}
+	d := drawn(t)(Lane(f))
 	stage, ok := d.Stage()
 	if !ok || len(stage.Colors) != len(f.Series) {
 		t.Fatalf("stage %+v", stage)

@@ -1,7 +1,6 @@
 package plots
 
 import (
-	"bytes"
 	"fmt"
 	"image/png"
 	"slices"
@@ -76,10 +75,7 @@ func TestPatternTextsKeepClear(t *testing.T) {
 			for _, caution := range []string{"", lists.ReadingCaution} {
 				t.Run(fmt.Sprintf("%s/%d/%v", name, size, caution != ""), func(t *testing.T) {
 					f.figure.Size = size
-					d, err := Pattern(f.figure, f.sections, caution)
-					if err != nil {
-						t.Fatal(err)
-					}
+					d := drawn(t)(Pattern(f.figure, f.sections, caution))
 					texts := checkTexts(t, d)
 					all := strings.Join(texts, " ")
 					for _, s := range f.sections {
@@ -100,10 +96,7 @@ func TestPatternTextsKeepClear(t *testing.T) {
 // of the axis numbers.
 func TestPatternCurvesLieOnTheirAxes(t *testing.T) {
 	f := patternFigures(t)["half"]
-	d, err := Pattern(f.figure, f.sections, "")
-	if err != nil {
-		t.Fatal(err)
-	}
+	d := drawn(t)(Pattern(f.figure, f.sections, ""))
 	places := map[string]point{}
 	for i, s := range nonEmpty(d.Texts()) {
 		places[s] = d.boxes()[i].centre() // the last occurrence is in the panel of sections
@@ -156,15 +149,8 @@ func TestPatternPicture(t *testing.T) {
 	f := patternFigures(t)["house"]
 	for size, width := range map[Size]int{Sheet: 1200, Phone: 1080} {
 		f.figure.Size = size
-		d, err := Pattern(f.figure, f.sections, "")
-		if err != nil {
-			t.Fatal(err)
-		}
-		var out bytes.Buffer
-		if err := d.Write(&out, "png"); err != nil {
-			t.Fatal(err)
-		}
-		picture, err := png.Decode(&out)
+		d := drawn(t)(Pattern(f.figure, f.sections, ""))
+		picture, err := png.Decode(fileOf(t, d, "png"))
 		if err != nil || picture.Bounds().Dx() != width {
 			t.Errorf("size %d: %v, %v", size, picture.Bounds(), err)
 		}

@@ -29,10 +29,7 @@ func TestSeekShowsWhatIsWantedAndFound(t *testing.T) {
 	}
 	s.Shots = [][]physics.Shot{shots, shots}
 	for _, size := range []Size{Sheet, Phone} {
-		d, err := DrawSeek(&s, size)
-		if err != nil {
-			t.Fatal(err)
-		}
+		d := drawn(t)(DrawSeek(&s, size))
 		texts := checkTexts(t, d)
 		for _, want := range []string{"board, from the left", "best", "second", "bowler.laydown 22", "bowler.laydown 24"} {
 			if !slices.Contains(texts, want) {

@@ -51,17 +51,11 @@ func TestSweepsAreLegible(t *testing.T) {
 	for _, size := range sizes {
 		var drawings []*Drawing
 		for _, c := range [][2]int{{1, 1}, {2, 3}, {MaxSweepCurves, MaxSweepPanels}} {
-			d, err := Sweep(inventedSweep(c[0], c[1], size))
-			if err != nil {
-				t.Fatal(err)
-			}
+			d := drawn(t)(Sweep(inventedSweep(c[0], c[1], size)))
 			drawings = append(drawings, d)
 		}
 		for _, n := range []int{1, 2, 3} {
-			d, err := SweepMaps(inventedMaps(n, size))
-			if err != nil {
-				t.Fatal(err)
-			}
+			d := drawn(t)(SweepMaps(inventedMaps(n, size)))
 			drawings = append(drawings, d)
 		}
 		for i, d := range drawings {
@@ -84,10 +78,7 @@ func TestSweepsAreLegible(t *testing.T) {
 
 // A gap divides a curve, and a single point between gaps is marked.
 func TestSweepGaps(t *testing.T) {
-	d, err := Sweep(inventedSweep(1, 1, Sheet))
-	if err != nil {
-		t.Fatal(err)
-	}
+	d := drawn(t)(Sweep(inventedSweep(1, 1, Sheet)))
 	strokes := (Sheet.measures()).shotStroke(0)
 	strokes.width *= 0.8
 	lines, dots := 0, 0

@@ -22,10 +22,7 @@ func TestPicturesOfOneWidthAreInOrder(t *testing.T) {
 	}
 	var first []byte
 	for range 30 { // an unordered writer would give one of 720 orders each time
-		var b bytes.Buffer
-		if err := d.Write(&b, "pdf"); err != nil {
-			t.Fatal(err)
-		}
+		b := fileOf(t, &d, "pdf")
 		if first == nil {
 			first = b.Bytes()
 		}

@@ -105,29 +105,17 @@ func TestBowlersReadBackExactly(t *testing.T) {
 			t.Fatal(err)
 		}
 		for _, text := range []string{string(BowlerYAML(b)), "bowler: " + string(made) + "\n"} {
-			s, err := Read("scenario.yaml", []byte(aLane+text), nil, nil)
-			if err != nil {
-				t.Fatalf("%v\nin\n%s", err, text)
-			}
+			s := mustRead(t, "scenario.yaml", []byte(aLane+text), nil)
 			if diff := cmp.Diff([]Bowler{b}, s.Bowlers); diff != "" {
 				t.Fatalf("differs (-want +got):\n%s\nin\n%s", diff, text)
 			}
 		}
 	})
 	s := readText(t, aLane+"bowlers: [low revs, {like: high revs, laydown: 30, angle: 3 deg}]")
-	list, err := s.Deliveries()
-	if err != nil {
-		t.Fatal(err)
-	}
+	list := deliveriesOf(t, s)
 	for _, d := range list {
-		text, err := s.Inputs(d, 0.02)
-		if err != nil {
-			t.Fatal(err)
-		}
-		again, err := Read("inputs.json", text, nil, nil)
-		if err != nil {
-			t.Fatal(err)
-		}
+		text := inputsOf(t, s, d, 0.02)
+		again := mustRead(t, "inputs.json", text, nil)
 		want := s.Bowlers[d.Bowler]
 		want.AimAtPocket, want.Release.Angle = false, 0.02
 		if diff := cmp.Diff(want, again.Bowlers[0]); diff != "" {

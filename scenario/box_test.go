@@ -23,10 +23,7 @@ bowler: {hand: L, speed: 18 mph, rev_rate: 300 rpm, axis_rotation: 45 deg, axis_
 `
 
 func TestABoxIsReadAsAPersonWritesIt(t *testing.T) {
-	s, err := Read("box.yaml", []byte(boxScenario), nil, nil)
-	if err != nil {
-		t.Fatal(err)
-	}
+	s := mustRead(t, "box.yaml", []byte(boxScenario), nil)
 	b, g := s.Balls[0], s.Grips[0]
 	if want := (15 + 2.0/16) * units.Pound; math.Abs(b.Weight-want) > 1e-12 {
 		t.Errorf("weight %g kg, want %g", b.Weight, want)
@@ -64,14 +61,8 @@ func TestABoxIsReadAsAPersonWritesIt(t *testing.T) {
 	if err != nil || !deliveries[0].Drilling.WeightsKnown {
 		t.Fatal(err)
 	}
-	text, err := s.Inputs(deliveries[0], s.Bowlers[0].Release.Angle)
-	if err != nil {
-		t.Fatal(err)
-	}
-	again, err := Read("again.json", text, nil, nil)
-	if err != nil {
-		t.Fatal(err)
-	}
+	text := inputsOf(t, s, deliveries[0], s.Bowlers[0].Release.Angle)
+	again := mustRead(t, "again.json", text, nil)
 	back, err := again.Deliveries()
 	if err != nil || back[0].Prepared != deliveries[0].Prepared {
 		t.Errorf("%v: %+v became %+v", err, deliveries[0].Prepared, back[0].Prepared)

@@ -38,10 +38,7 @@ func TestCoversAreRead(t *testing.T) {
 		if diff := cmp.Diff(want.cover, s.Balls[0].Cover); diff != "" {
 			t.Errorf("%s (-want +got):\n%s", text, diff)
 		}
-		list, err := s.Deliveries()
-		if err != nil {
-			t.Fatal(err)
-		}
+		list := deliveriesOf(t, s)
 		if b := list[0].Prepared; b.Cover != want.cover || b.Memory.SoakIn != want.soakIn {
 			t.Errorf("%s: the ball has cover %+v and a soak-in time of %g s, want %g s", text, b.Cover, b.Memory.SoakIn, want.soakIn)
 		}
@@ -129,14 +126,8 @@ func TestCoverInputs(t *testing.T) {
 		"ball: {cover: {dry: 0.17}, film_memory: {soak_in: 7 s}}": `{"dry":0.17,"film":0.022}`,
 	} {
 		s := readText(t, text)
-		list, err := s.Deliveries()
-		if err != nil {
-			t.Fatal(err)
-		}
-		inputs, err := s.Inputs(list[0], 0)
-		if err != nil {
-			t.Fatal(err)
-		}
+		list := deliveriesOf(t, s)
+		inputs := inputsOf(t, s, list[0], 0)
 		var read struct {
 			Ball struct{ Cover json.RawMessage }
 		}
@@ -152,10 +143,7 @@ func TestCoverInputs(t *testing.T) {
 		if got.String() != want {
 			t.Errorf("%s: cover is %s, want %s", text, &got, want)
 		}
-		again, err := Read("inputs.json", inputs, nil, nil)
-		if err != nil {
-			t.Fatal(err)
-		}
+		again := mustRead(t, "inputs.json", inputs, nil)
 		if diff := cmp.Diff(s.Balls[0], again.Balls[0]); diff != "" {
 			t.Errorf("%s (-want +got):\n%s", text, diff)
 		}

@@ -13,9 +13,6 @@ import (
 	"github.com/google/go-cmp/cmp"
 )
 
-// openExample opens files in the folder of the examples.
-func openExample(name string) ([]byte, error) { return os.ReadFile(name) }
-
 // inputsOf returns the inputs of all deliveries.
 func inputsOf(t *testing.T, s *scenario.Scenario) []string {
 	t.Helper()
@@ -58,7 +55,7 @@ func TestPartsOfExamplesAreWrittenOut(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		d, err := scenario.Open(filepath.ToSlash(file), data, openExample)
+		d, err := scenario.Open(filepath.ToSlash(file), data, os.ReadFile)
 		if err != nil {
 			t.Fatal(err)
 		}

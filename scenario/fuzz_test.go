@@ -39,18 +39,10 @@ func FuzzRead(f *testing.F) {
 			checkPlaces(t, problems)
 			return
 		}
-		list, err := s.Deliveries()
-		if err != nil {
-			t.Fatalf("read, but not thrown: %v", err)
-		}
+		list := deliveriesOf(t, s)
 		for _, d := range list[:min(len(list), 3)] {
-			text, err := s.Inputs(d, s.Bowlers[d.Bowler].Release.Angle)
-			if err != nil {
-				t.Fatal(err)
-			}
-			if _, err := Read("inputs.json", text, nil, nil); err != nil {
-				t.Fatalf("%v\nin %s", err, text)
-			}
+			text := inputsOf(t, s, d, s.Bowlers[d.Bowler].Release.Angle)
+			mustRead(t, "inputs.json", text, nil)
 		}
 	})
 }

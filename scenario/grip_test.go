@@ -93,10 +93,7 @@ func TestLateralPitches(t *testing.T) {
 // Balls are thrown drilled for each bowler's hand, unless the file says undrilled.
 func TestDeliveriesAreDrilled(t *testing.T) {
 	text := "balls: [{name: drilled}, {name: bare, grip: undrilled}]\nbowlers: [{" + bowlerText + "}, {" + bowlerText + ", hand: left}]"
-	list, err := readText(t, text).Deliveries()
-	if err != nil {
-		t.Fatal(err)
-	}
+	list := deliveriesOf(t, readText(t, text))
 	if len(list) != 4 {
 		t.Fatalf("%d deliveries", len(list))
 	}
@@ -142,14 +139,8 @@ func TestGripsReadBackExactly(t *testing.T) {
 		if _, _, err := s.Balls[0].Drill(s.Bowlers[0].PAP, ball.Right, g); err != nil {
 			t.Skip("no such ball")
 		}
-		written, err := s.Inputs(Delivery{}, 0)
-		if err != nil {
-			t.Fatal(err)
-		}
-		again, err := Read("inputs.json", written, nil, nil)
-		if err != nil {
-			t.Fatalf("%v\nin %s", err, written)
-		}
+		written := inputsOf(t, s, Delivery{}, 0)
+		again := mustRead(t, "inputs.json", written, nil)
 		if diff := cmp.Diff([]any{s.Grips, s.Balls}, []any{again.Grips, again.Balls}); diff != "" {
 			t.Fatalf("differs (-want +got):\n%s\nin %s", diff, written)
 		}
@@ -161,11 +152,7 @@ func TestGripsReadBackExactly(t *testing.T) {
 
 // readAny reads a scenario within a property test.
 func readAny(t *rapid.T, text string) *Scenario {
-	s, err := Read("scenario.yaml", []byte("lane: {oil: dry}\nbowler: {"+bowlerText+"}\n"+text), nil, nil)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return s
+	return mustRead(t, "scenario.yaml", []byte("lane: {oil: dry}\nbowler: {"+bowlerText+"}\n"+text), nil)
 }
 
 // A ball that leaves the listed limits by its grip, its offset or its wear also causes a

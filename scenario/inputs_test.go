@@ -16,25 +16,16 @@ import (
 // scenario has the same inputs.
 func TestInputsReadBackExactly(t *testing.T) {
 	s := readGood(t, "full.yaml")
-	list, err := s.Deliveries()
-	if err != nil {
-		t.Fatal(err)
-	}
+	list := deliveriesOf(t, s)
 	rapid.Check(t, func(t *rapid.T) {
 		d := rapid.SampledFrom(list).Draw(t, "delivery")
 		angle := rapid.OneOf(rapid.Float64Range(-math.Pi/4, math.Pi/4), rapid.Float64Range(-0.1, 0.1)).Draw(t, "angle")
-		text, err := s.Inputs(d, angle)
-		if err != nil {
-			t.Fatal(err)
-		}
+		text := inputsOf(t, s, d, angle)
 		if !json.Valid(text) {
 			t.Fatalf("not JSON: %s", text)
 		}
 		for _, name := range []string{"inputs.json", "inputs.yaml"} {
-			again, err := Read(name, text, nil, nil)
-			if err != nil {
-				t.Fatalf("%v\nin %s", err, text)
-			}
+			again := mustRead(t, name, text, nil)
 			prepared, err := again.Deliveries()
 			if err != nil || len(prepared) != 1 {
 				t.Fatal(len(prepared), err)
@@ -69,19 +60,10 @@ func TestInputsReadBackExactly(t *testing.T) {
 // same scenario, so the text is also read as YAML with a comment before it.
 func TestInputsAreYAMLToo(t *testing.T) {
 	s := readGood(t, "full.yaml")
-	list, err := s.Deliveries()
-	if err != nil {
-		t.Fatal(err)
-	}
+	list := deliveriesOf(t, s)
 	for _, d := range list {
-		text, err := s.Inputs(d, 0.03)
-		if err != nil {
-			t.Fatal(err)
-		}
-		again, err := Read("inputs.yaml", append([]byte("# YAML\n"), text...), nil, nil)
-		if err != nil {
-			t.Fatal(err)
-		}
+		text := inputsOf(t, s, d, 0.03)
+		again := mustRead(t, "inputs.yaml", append([]byte("# YAML\n"), text...), nil)
 		if diff := cmp.Diff(s.Lanes[d.Lane], again.Lanes[0], wholeOil); diff != "" {
 			t.Errorf("lane differs (-want +got):\n%s", diff)
 		}

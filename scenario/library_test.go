@@ -65,14 +65,8 @@ bowlers:
   - {name: Me inside, speed: 17 mph, rev_rate: 300 rpm, axis_rotation: 45 deg, axis_tilt: 10 deg, line: {feet: 35, arrows: 20}}
   - {name: Guest, like: low revs}
 `
-	got, err := Read("league/night.yaml", []byte(text), homeFiles, nil)
-	if err != nil {
-		t.Fatal(err)
-	}
-	want, err := Read("league/night.yaml", []byte(written), homeFiles, nil)
-	if err != nil {
-		t.Fatal(err)
-	}
+	got := mustRead(t, "league/night.yaml", []byte(text), homeFiles)
+	want := mustRead(t, "league/night.yaml", []byte(written), homeFiles)
 	for _, pair := range [][2]any{{want.Lanes, got.Lanes}, {want.Balls, got.Balls}, {want.Bowlers, got.Bowlers}, {want.Grips, got.Grips}} {
 		if diff := cmp.Diff(pair[0], pair[1], wholeOil); diff != "" {
 			t.Errorf("differs (-written out +taken):\n%s", diff)

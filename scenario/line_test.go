@@ -88,10 +88,7 @@ func TestLineReplacesWhatIsThere(t *testing.T) {
 	}
 	text := aLane + "bowler: {speed: 18 mph, rev_rate: 0 rpm, laydown: 20, angle: 1 deg}"
 	for _, sets := range [][]string{{"bowler.line={feet: 29, arrows: 14}"}, {"bowler.line.feet=29", "bowler.line.arrows=14"}} {
-		s, err := Read("set.yaml", []byte(text), nil, sets)
-		if err != nil {
-			t.Fatal(err)
-		}
+		s := mustRead(t, "set.yaml", []byte(text), nil, sets...)
 		if r := s.Bowlers[0].Release; r.Laydown != 22 || math.Abs(studies.BoardAtArrows(r)-14) > 1e-9 {
 			t.Errorf("%v: %+v", sets, r)
 		}
@@ -105,18 +102,12 @@ func TestLineReplacesWhatIsThere(t *testing.T) {
 // Inputs contain the line that was found.
 func TestInputsOfAFoundLine(t *testing.T) {
 	s := readText(t, aLane+"bowler: {speed: 18 mph, rev_rate: 0 rpm, line: {arrows: 14, breakpoint: 8}, foot_to_ball: 6.5}")
-	list, err := s.Deliveries()
-	if err != nil {
-		t.Fatal(err)
-	}
+	list := deliveriesOf(t, s)
 	text, err := s.InputsFrom(list[0], 21.25, 0.04)
 	if err != nil {
 		t.Fatal(err)
 	}
-	again, err := Read("inputs.json", text, nil, nil)
-	if err != nil {
-		t.Fatal(err)
-	}
+	again := mustRead(t, "inputs.json", text, nil)
 	b := again.Bowlers[0]
 	if b.Release.Laydown != 21.25 || b.Release.Angle != 0.04 || b.FootToBall != 6.5 || b.LineToFind() {
 		t.Errorf("%+v", b)

@@ -24,10 +24,7 @@ lines:
 
 // Every bowler throws on every line. The line replaces the bowler's own.
 func TestListedLines(t *testing.T) {
-	s, err := Read("lines.yaml", []byte(linesScenario), nil, nil)
-	if err != nil {
-		t.Fatal(err)
-	}
+	s := mustRead(t, "lines.yaml", []byte(linesScenario), nil)
 	at := func(laydown, arrows float64) [2]float64 { return [2]float64{laydown, arrows} }
 	own := studies.BoardAtArrows(s.Bowlers[5].Release) // 2 deg from board 22, moved inside by a board
 	want := []struct {
@@ -63,10 +60,7 @@ func TestListedLines(t *testing.T) {
 // With a listed laydown, a bowler who gave feet and arrows aims at the pocket.
 func TestListedLaydownAims(t *testing.T) {
 	text := strings.Replace(linesScenario, ", aim: pocket}", "}", 1)
-	s, err := Read("lines.yaml", []byte(text), nil, nil)
-	if err != nil {
-		t.Fatal(err)
-	}
+	s := mustRead(t, "lines.yaml", []byte(text), nil)
 	if b := s.Bowlers[3]; !b.AimAtPocket || b.Release.Laydown != 30 {
 		t.Errorf("%+v", b)
 	}

@@ -11,20 +11,14 @@ const straightAtPins = "lane: {oil: dry}\nball: {differential: 0 in}\nbowler: {s
 
 // Pins that the file does not mention have the defaults; a leave is read as written.
 func TestRackHasItsDefaults(t *testing.T) {
-	s, err := Read("", []byte(straightAtPins), os.ReadFile, nil)
-	if err != nil {
-		t.Fatal(err)
-	}
+	s := mustRead(t, "", []byte(straightAtPins), os.ReadFile)
 	if got, want := s.Rack.WithDefaults(), (pins.Settings{}).WithDefaults(); got != want || !s.UsualRack() {
 		t.Errorf("%+v, usual %v, want %+v", got, s.UsualRack(), want)
 	}
 	if b := s.Bowlers[0]; b.AimAtPins != pins.Pins(3, 6, 10) || b.AimAtPocket {
 		t.Errorf("%+v", b)
 	}
-	s, err = Read("", []byte(straightAtPins), os.ReadFile, []string{"rack.spot_scatter=0 in", "rack.pin_weight=56 oz", "rack.floor_rebound=taken"})
-	if err != nil {
-		t.Fatal(err)
-	}
+	s = mustRead(t, "", []byte(straightAtPins), os.ReadFile, "rack.spot_scatter=0 in", "rack.pin_weight=56 oz", "rack.floor_rebound=taken")
 	if full := s.Rack.WithDefaults(); full.SpotScatter != 0 || full.Mass != (pins.Settings{}).WithDefaults().Mass || full.Rebound != pins.ReboundTaken || s.UsualRack() {
 		t.Errorf("%+v", full)
 	}

@@ -15,10 +15,40 @@ import (
 	"lanesim/units"
 
 	"github.com/google/go-cmp/cmp"
+	"pgregory.net/rapid"
 )
 
 // wholeOil compares oil maps with their unexported fields.
 var wholeOil = cmp.AllowUnexported(lane.OilMap{})
+
+// mustRead reads a scenario.
+func mustRead(t rapid.TB, name string, text []byte, open OpenFile, sets ...string) *Scenario {
+	t.Helper()
+	s, err := Read(name, text, open, sets)
+	if err != nil {
+		t.Fatalf("%v: %v\nin\n%s", sets, err, text)
+	}
+	return s
+}
+
+func deliveriesOf(t rapid.TB, s *Scenario) []Delivery {
+	t.Helper()
+	list, err := s.Deliveries()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return list
+}
+
+// inputsOf writes a delivery with a launch angle.
+func inputsOf(t rapid.TB, s *Scenario, d Delivery, angle float64) []byte {
+	t.Helper()
+	text, err := s.Inputs(d, angle)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return text
+}
 
 // readGood reads a valid file of the test data.
 func readGood(t testing.TB, name string, sets ...string) *Scenario {
@@ -28,11 +58,7 @@ func readGood(t testing.TB, name string, sets ...string) *Scenario {
 		t.Fatal(err)
 	}
 	open := func(name string) ([]byte, error) { return os.ReadFile(filepath.FromSlash(name)) }
-	s, err := Read(path.Join("testdata", "good", name), data, open, sets)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return s
+	return mustRead(t, path.Join("testdata", "good", name), data, open, sets...)
 }
 
 // readText reads a scenario of a dry lane, with one ball and a straight
@@ -48,11 +74,7 @@ func readText(t testing.TB, text string, sets ...string) *Scenario {
 			text += "\n" + part
 		}
 	}
-	s, err := Read("scenario.yaml", []byte(text), nil, sets)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return s
+	return mustRead(t, "scenario.yaml", []byte(text), nil, sets...)
 }
 
 // The defaults equal those of the packages that compute.
@@ -159,10 +181,7 @@ func TestTargetIsOnTheLine(t *testing.T) {
 // Deliveries are in the order of lanes, then bowlers, then balls.
 func TestDeliveriesInOrder(t *testing.T) {
 	s := readGood(t, "full.yaml")
-	list, err := s.Deliveries()
-	if err != nil {
-		t.Fatal(err)
-	}
+	list := deliveriesOf(t, s)
 	i := 0
 	for l := range s.Lanes {
 		for w := range s.Bowlers {

@@ -73,14 +73,8 @@ func TestPointsAreScenariosWithValuesSet(t *testing.T) {
 					}
 					sets = append(sets, q.Path+"="+text)
 				}
-				want, err := Read("sweep.yaml", []byte(scenarioText), nil, sets)
-				if err != nil {
-					t.Fatalf("%v: %v", sets, err)
-				}
-				deliveries, err := want.Deliveries()
-				if err != nil {
-					t.Fatal(err)
-				}
+				want := mustRead(t, "sweep.yaml", []byte(scenarioText), nil, sets...)
+				deliveries := deliveriesOf(t, want)
 				if !reflect.DeepEqual(got.Deliveries, deliveries) || len(deliveries) != s.Deliveries {
 					t.Errorf("%v: other balls", sets)
 				}
