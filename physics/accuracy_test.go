@@ -75,11 +75,10 @@ func randomShot(rnd *rand.Rand, memory bool) (lane.Lane, ball.Ball, Release) {
 	}
 }
 
-// errorsAtEnd throws random shots at two tolerances until n end at the pins both times,
-// and returns by how many boards they differ there. Those that end in a gutter are held
-// as well: by the boards between the two paths. A shot may reach the pins at one
-// tolerance and a gutter at the other only if the bound is all that lies between it and
-// the lane's edge; other ends must agree.
+// errorsAtEnd throws random shots at two tolerances until n end at the pins both times, and returns their
+// differences there in boards. For shots that end in a gutter it checks the boards between the two paths. A
+// shot may reach the pins at one tolerance and a gutter at the other only if it is within the bound of the
+// lane's edge; other ends must agree.
 func errorsAtEnd(t *testing.T, n int, memory bool, coarse, fine, bound float64) []float64 {
 	t.Helper()
 	rnd := rand.New(rand.NewPCG(1, 2))
@@ -134,9 +133,9 @@ func errorsAtEnd(t *testing.T, n int, memory bool, coarse, fine, bound float64) 
 	return list
 }
 
-// TestDefaultToleranceAtPins: the default tolerance puts the ball at the pins
-// within 0.001 board of a run at a thousandth of it; with film memory 99 % within 0.01 and all
-// within 0.03, since now and then a ball hardly grips and rounding alone decides when it slips.
+// TestDefaultToleranceAtPins: with the default tolerance the ball is at the pins within 0.001 board of a run
+// at a thousandth of it; with film memory 99 % are within 0.01 and all within 0.03, since a ball sometimes
+// hardly grips and rounding decides when it slips.
 func TestDefaultToleranceAtPins(t *testing.T) {
 	n := 200
 	if testing.Short() {
@@ -160,8 +159,8 @@ func TestDefaultToleranceAtPins(t *testing.T) {
 	}
 }
 
-// TestStudiesDoNotErrInTheMean: shots of balls that hook on their own film end at the tolerance of studies where
-// those at a thousandth of it end, nine of ten within 0.06 board, and in the mean of all within three standard
+// TestStudiesDoNotErrInTheMean: balls that hook on their own film end, at the tolerance of studies, where
+// they end at a thousandth of it: nine of ten within 0.06 board, and the mean of all within three standard
 // errors, which are below 0.002 board.
 func TestStudiesDoNotErrInTheMean(t *testing.T) {
 	l, _, release := benchmarkShot(true)
@@ -211,9 +210,8 @@ func TestStudiesDoNotErrInTheMean(t *testing.T) {
 	}
 }
 
-// TestStudiesToleranceAgainstThePair: at the tolerance of studies, where steps of
-// a sliding ball are split, 400 random shots, or as many as LANESIM_DRAWS says, end where the pair of
-// order 5(4) puts them at a thousand times less: without film memory nearly all
+// TestStudiesToleranceAgainstThePair: at the tolerance of studies, with splitting, 400 random shots (or
+// LANESIM_DRAWS) end where the pair of order 5(4) ends at a thousandth of it: without film memory nearly all
 // within a hundredth of a board, with it three of four.
 func TestStudiesToleranceAgainstThePair(t *testing.T) {
 	const tolerance, tight = 1e-4, 1e-7

@@ -10,8 +10,8 @@ import (
 	"lanesim/units"
 )
 
-// A backup release is the mirror image of the usual one from the other side of a lane
-// that is its own mirror image, and so is what is said of it.
+// On a symmetric lane a backup release is the mirror image of a usual release from the other side, and so are
+// its events and verdicts.
 func TestBackupIsTheMirrorImage(t *testing.T) {
 	l := lane.Default()
 	l.Friction = lane.Friction{Law: lane.Constant, Mu: 0.06}

@@ -50,8 +50,8 @@ func benchmarkShot(memory bool) (lane.Lane, ball.Ball, Release) {
 	}
 }
 
-// benchmarkTolerance is accurate to better than 0.01 board at the pins, and 0.02 with
-// film on the ball, which TestBenchmarkAccuracy holds.
+// benchmarkTolerance is accurate to better than 0.01 board at the pins, and 0.02 with film on the ball;
+// TestBenchmarkAccuracy checks this.
 func benchmarkTolerance(memory bool) float64 {
 	if memory {
 		return 5e-4
@@ -66,8 +66,7 @@ func benchmarkSettings(memory bool) Settings {
 func BenchmarkThrow(b *testing.B)       { benchmarkThrow(b, false, 0) }
 func BenchmarkThrowMemory(b *testing.B) { benchmarkThrow(b, true, 0) }
 
-// BenchmarkThrowDrilled is a ball whose mass centre holes have moved by a few tenths of
-// a millimetre.
+// BenchmarkThrowDrilled throws a ball whose holes have moved the mass centre by a few tenths of a millimetre.
 func BenchmarkThrowDrilled(b *testing.B) { benchmarkThrow(b, true, 3e-4) }
 
 func benchmarkThrow(b *testing.B, memory bool, offset float64) {

@@ -10,9 +10,8 @@ import (
 	"lanesim/units"
 )
 
-// A cover meets the lane's friction times the ratio of its numbers to the
-// reactive cover's, dry and on the full film, and in between by the same share
-// of the load on rough peaks.
+// A cover has the lane's friction times the ratio of its numbers to the reactive cover's, dry and on the full
+// film, and between them the same share of the load on asperities.
 func TestCoverScalesFriction(t *testing.T) {
 	dry := lane.Default()
 	dry.Friction.Film, dry.Friction.Dry = 0.03, 0.24

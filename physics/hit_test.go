@@ -25,7 +25,7 @@ func TestHitsLieSideBySide(t *testing.T) {
 	}
 }
 
-// The ranges are those of the words, for both pockets and whatever counts as one.
+// The ranges agree with the hits, for both pockets and any window.
 func TestHitRangesAreThoseOfTheWords(t *testing.T) {
 	for _, pocket := range []physics.Window{physics.DefaultPocket, {Min: 16, Max: 19}, {Min: 21.75, Max: 23.25}} {
 		list := physics.HitRanges(pocket)
@@ -45,7 +45,7 @@ func TestHitRangesAreThoseOfTheWords(t *testing.T) {
 	}
 }
 
-// An angle is good where the ball hits light, pocket or high, for both pockets.
+// An angle can be good only if the ball hits light, pocket or high, for both pockets.
 func TestGoodAnglesAreThoseOfGoodHits(t *testing.T) {
 	s, hook, backup := physics.Settings{}, physics.Release{RevRate: 30, AxisRotation: 1}, physics.Release{RevRate: 30, AxisRotation: -1}
 	const mirror, angle = 40, 0.09 // 5.2°

@@ -10,9 +10,9 @@ import (
 	"lanesim/validation/jacobi"
 )
 
-// TestFreeTop: without friction a body with three different moments turns as
-// Landau & Lifshitz, Mechanics, §37 write it in Jacobi elliptic functions: its
-// spin in body axes is met to 10⁻⁸ of its size over several periods.
+// TestFreeTop: without friction a body with three different moments turns as Landau & Lifshitz, Mechanics,
+// §37 write it in Jacobi elliptic functions: its spin in body axes agrees to 10⁻⁸ of its size over several
+// periods.
 func TestFreeTop(t *testing.T) {
 	// Some hundred steps of the tolerance below add up to less.
 	const relative = 1e-8
@@ -68,8 +68,7 @@ func TestFreeTop(t *testing.T) {
 	}
 }
 
-// turnedBack undoes a rotation vector's turn, by Rodrigues' formula written out
-// anew.
+// turnedBack undoes the rotation of a rotation vector, by an independent form of Rodrigues' formula.
 func turnedBack(v, by vector) vector {
 	angle := norm(by)
 	if angle == 0 {

@@ -11,9 +11,8 @@ import (
 	"lanesim/units"
 )
 
-// lawWild draws a shot in which rolling is hard to keep: a large core spun fast
-// with its pin anywhere, often with its centre of mass off, on boards that are
-// dry, oiled or of zones.
+// lawWild draws a shot in which the ball hardly keeps rolling: a large core spun fast with its pin anywhere,
+// often with its mass centre aside, on boards that are dry, oiled or of zones.
 func lawWild(t *rapid.T) (lane.Lane, ball.Ball, Release) {
 	l, s, r := lawFriction(t, 0.02, 0.3), lawSpecification(t), lawRelease(t)
 	if rapid.Bool().Draw(t, "dry") {
@@ -28,9 +27,9 @@ func lawWild(t *rapid.T) (lane.Lane, ball.Ball, Release) {
 	return l, lawPrepare(t, s, ball.Right), r
 }
 
-// Sliding and rolling change where their conditions say and nowhere else: roll
-// begins below the slip's floor, lasts while |F| ≤ μN and ends where |F| = μN
-// or where the friction law jumps; the lane never pulls.
+// Sliding and rolling change exactly where their conditions require: rolling begins below the slip's floor,
+// lasts while |F| ≤ μN and ends where |F| = μN or where the friction law jumps; the normal force is never
+// negative.
 func TestLawRollBeginsAndEndsByItsConditions(t *testing.T) {
 	// An end of the grip is located to neighbouring times; swings of the force
 	// beyond friction and back within a step must not be missed either. Where the

@@ -12,8 +12,7 @@ import (
 	"lanesim/units"
 )
 
-// lawStart returns a Thrower that holds the state and orientation at release
-// and nothing else.
+// lawStart returns a Thrower set to the state and orientation at release.
 func lawStart(t lawChecker, l lane.Lane, b ball.Ball, r Release) *Thrower {
 	t.Helper()
 	start := NewThrower()
@@ -33,7 +32,7 @@ type lawMechanics struct {
 	across   float64 // m, lateral position of the centre of mass
 }
 
-// lawMeasure works out a state's mechanics from scratch.
+// lawMeasure computes the conserved quantities of a state independently.
 func lawMeasure(m *machine, y []float64, q *matrix) lawMechanics {
 	omega := vector{y[iwx], y[iwy], y[iwz]}
 	d := q.times(m.offset)
@@ -49,15 +48,15 @@ func lawMeasure(m *machine, y []float64, q *matrix) lawMechanics {
 	}
 }
 
-// lawEnd returns the mechanics after a run that has not been reported yet.
+// lawEnd returns the conserved quantities after a run, before its report.
 func lawEnd(t *Thrower) lawMechanics {
 	y := t.state[:]
 	q := rotated(vector{y[itx], y[ity], y[itz]}, &t.m.start)
 	return lawMeasure(&t.m, y, &q)
 }
 
-// lawResistance draws a rolling resistance and the least friction that goes
-// with it: friction below it could not keep a ball turning.
+// lawResistance draws a rolling resistance and the least friction for it: with less friction a ball could not
+// keep turning.
 func lawResistance(t *rapid.T) (resistance, low float64) {
 	if !rapid.Bool().Draw(t, "resists rolling") {
 		return 0, 0
@@ -65,8 +64,8 @@ func lawResistance(t *rapid.T) (resistance, low float64) {
 	return lawDraw(t, "rolling resistance", 0, 0.01), 0.02
 }
 
-// What a ball of any kind loses of its kinetic energy and height, with the
-// work of the tilted lane, is what friction took from it.
+// For any ball, the loss of kinetic and potential energy plus the work of the tilted lane equals the energy
+// taken by friction.
 func TestLawEnergyIdentity(t *testing.T) {
 	// A step may leave a tolerance in velocities of some 8 m/s, v dv of energy,
 	// and the errors of some hundred steps add up in part.
@@ -118,8 +117,8 @@ func TestLawEnergyIdentity(t *testing.T) {
 	}
 }
 
-// Without friction the lane only carries: momentum and energy stay, and with
-// the centre of mass in the middle so does the spin's angular momentum.
+// Without friction, momentum and energy are conserved and, with the mass centre in the middle, angular
+// momentum.
 func TestLawFrictionlessLaneConserves(t *testing.T) {
 	const tolerance = lawFineTolerance
 	// The lane does not touch velocities at all.

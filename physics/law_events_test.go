@@ -11,8 +11,7 @@ import (
 	"lanesim/units"
 )
 
-// lawUsual draws a shot that hooks as people's shots do: oil or zones, any ball,
-// either hand.
+// lawUsual draws a shot that hooks as usual shots do: oil or zones, any ball, either hand.
 func lawUsual(t *rapid.T) (lane.Lane, ball.Ball, Release) {
 	l, s, r := lawFriction(t, 0.02, 0.3), lawSpecification(t), lawRelease(t)
 	l.Tilt = lawDraw(t, "tilt", -0.04, 0.04) * units.Inch
@@ -31,7 +30,7 @@ func lawUsual(t *rapid.T) (lane.Lane, ball.Ball, Release) {
 // 3 s and speeds near 8 m/s.
 const placeRounding = 100 * 18 * machineRounding
 
-// lawHeadings calls look with the heading all along the dense solution.
+// lawHeadings calls look with headings along the dense solution.
 func lawHeadings(t *Thrower, look func(time, x, y, vy, heading float64)) {
 	for i := range t.pieces {
 		p := &t.pieces[i]
@@ -43,9 +42,8 @@ func lawHeadings(t *Thrower, look func(time, x, y, vy, heading float64)) {
 	}
 }
 
-// Hook starts where the heading is first the angle asked for away from the launch
-// heading, to either side; a ball that rolls before has no hook start, and one that
-// never turns so far has none either. Skid and hook follow.
+// The hook starts where the heading first differs from the launch heading by the given angle, to either side.
+// A ball that rolls before or never turns so far has no hook start. The lengths of skid and hook follow.
 func TestLawHookStartsAfterTheTurnAskedFor(t *testing.T) {
 	// A heading is known to the rounding of velocities, and its time to that of
 	// times, in which friction of 0.3 g turns it by less.
@@ -114,16 +112,15 @@ func TestLawHookStartsAfterTheTurnAskedFor(t *testing.T) {
 	}
 }
 
-// launch is the motion at release, as Atan2 takes it.
+// launch returns the velocity at release, in the order of Atan2.
 func (t *Thrower) launch() (vy, vx float64) {
 	vx, vy = t.velocity(instant{0, 0})
 	return vy, vx
 }
 
-// A breakpoint is the farthest point toward the ball's side of the whole path, at
-// least a quarter of a board outside the laydown, and the ball moves straight
-// down-lane there. A path without one has no such place. A backup ball turns back on the
-// other side.
+// The breakpoint is the point of the whole path farthest toward the ball side, at least a quarter of a board
+// outside the laydown, and the ball moves straight down-lane there. A path without a breakpoint has no such
+// point. A backup ball turns back on the other side.
 func TestLawBreakpointIsFarthestOut(t *testing.T) {
 	across := lawBound{what: "lateral velocity at the breakpoint in m/s", bound: 1e-12}
 	beyond := lawBound{what: "path beyond the breakpoint in m", bound: placeRounding}
@@ -183,9 +180,8 @@ func TestLawBreakpointIsFarthestOut(t *testing.T) {
 	}
 }
 
-// Distances of marks and of the pattern's end are those asked for, phases add
-// up to the whole way, and a shot ends at the pins or where the ball's centre
-// passes the lane's edge.
+// Distances of marks and of the pattern's end are exact, phases add up to the whole length, and a shot ends
+// at the pins or where the ball's centre passes the lane's edge.
 func TestLawEventsLieWhereTheyAreDefined(t *testing.T) {
 	place := lawBound{what: "marks and ends off their places in m", bound: placeRounding}
 	sum := lawBound{what: "phases off the whole way in m", bound: placeRounding}
@@ -196,7 +192,7 @@ func TestLawEventsLieWhereTheyAreDefined(t *testing.T) {
 		shot := lawThrow(t, thrower, l, b, r, Settings{})
 		statuses[shot.Status]++
 		last := shot.Path[len(shot.Path)-1]
-		// reported is what the shot reports, found stands in the dense solution.
+		// reported is from the shot, found from the dense solution.
 		reported := func(s *State, distance float64) {
 			t.Helper()
 			if s.Distance != distance {

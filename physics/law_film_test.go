@@ -11,7 +11,7 @@ import (
 	"lanesim/units"
 )
 
-// lawOiled draws an oiled lane and a ball that remembers the film.
+// lawOiled draws an oiled lane and a ball with film memory.
 func lawOiled(t *rapid.T) (lane.Lane, ball.Ball, Release) {
 	l, s, r := lane.Default(), lawSpecification(t), lawRelease(t)
 	l.Oil = lawOil(t)
@@ -27,8 +27,8 @@ func lawOiled(t *rapid.T) (lane.Lane, ball.Ball, Release) {
 	return l, lawPrepare(t, s, ball.Right), r
 }
 
-// What the lane loses is on the ball or soaked in, and the pieces of the exchange along
-// the path add up to it.
+// The oil that the lane loses is on the ball or soaked in, and the parts of the exchange along the path add
+// up to it.
 func TestLawOilBudgetCloses(t *testing.T) {
 	budget := lawBound{what: "oil unaccounted for, of the oil exchanged", bound: 1e-9}
 	pieces := lawBound{what: "exchanges along the path off the lane's loss, of the oil exchanged", bound: 1e-9}
@@ -53,7 +53,7 @@ func TestLawOilBudgetCloses(t *testing.T) {
 	pieces.report(t)
 }
 
-// A ball that takes nothing up exchanges nothing.
+// A ball with zero pick-up exchanges no oil.
 func TestLawNoPickUpNoExchange(t *testing.T) {
 	thrower := NewThrower()
 	rapid.Check(t, func(t *rapid.T) {
@@ -76,8 +76,8 @@ func TestLawNoPickUpNoExchange(t *testing.T) {
 	})
 }
 
-// The ball's surface is clean in the first half turn and all the time with the memory off,
-// and a touch adds no more to it than lies on the lane.
+// The ball's surface is clean in the first half turn, and always with the memory off; a touch adds no more
+// than the lane's film.
 func TestLawFilmComesFromTheGap(t *testing.T) {
 	met, touches := 0, 0
 	thrower := NewThrower()
@@ -110,13 +110,11 @@ func TestLawFilmComesFromTheGap(t *testing.T) {
 	}
 }
 
-// A centred ball with equal moments that nothing slows keeps its axis, so that every turn
-// runs on the track of the turn before: it meets all that is there,
-// Bₙ = p h |v|/(R|ω_h|) (1 − (1−q)ⁿ)/q.
+// A centred ball with equal moments and without friction keeps its axis, so that every turn runs on the track
+// of the turn before and meets all of its film, Bₙ = p h |v|/(R|ω_h|) (1 − (1−q)ⁿ)/q.
 func TestLawSteadyAxisMeetsItsWholeTrack(t *testing.T) {
-	// The orientation's error adds up turn by turn to some hundred times the
-	// tolerance, 10⁻⁷ of the ball's radius or 10⁻⁶ of the contact's width.
-	// What the earliest of very many turns left is forgotten.
+	// The orientation's error adds up turn by turn to some hundred times the tolerance, 10⁻⁷ of the ball's
+	// radius or 10⁻⁶ of the contact's width. The film of the earliest of very many turns is neglected.
 	film := lawBound{what: "film met off the staircase, of the lane's", bound: 1e-4}
 	thrower := NewThrower()
 	rapid.Check(t, func(t *rapid.T) {

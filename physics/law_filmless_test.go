@@ -8,8 +8,8 @@ import (
 	"lanesim/units"
 )
 
-// A ball without film memory has no width of contact to ask for: it is thrown all the same, also where it breaks
-// away as it rolls, and so is one whose film takes up nothing on an oiled lane.
+// A ball without film memory needs no contact width: it can be thrown, also where it breaks away from
+// rolling, and so can a ball with zero pick-up on an oiled lane.
 func TestBallsWithoutFilmAreThrown(t *testing.T) {
 	oiled, _, release := benchmarkShot(true)
 	dry := lane.Default()

@@ -11,7 +11,7 @@ import (
 	"lanesim/units"
 )
 
-// frictionless is an endless lane that turns and slows nothing.
+// frictionless is an endless lane without friction.
 func frictionless() lane.Lane {
 	l := endless(lane.Default())
 	l.Friction = lane.Friction{Law: lane.Constant, Mu: 0}
@@ -32,7 +32,7 @@ func lawCore(t *rapid.T, pin float64, symmetric bool) ball.Ball {
 	return lawPrepare(t, s, ball.Right)
 }
 
-// lawAxis is the spin's direction in body axes.
+// lawAxis returns the spin's direction in body axes.
 func lawAxis(p *piece, y []float64) [3]float64 {
 	q := rotated(vector{y[itx], y[ity], y[itz]}, &p.start)
 	v := q.transposed(vector{y[iwx], y[iwy], y[iwz]})
@@ -40,9 +40,9 @@ func lawAxis(p *piece, y []float64) [3]float64 {
 	return [3]float64{v.x, v.y, v.z}
 }
 
-// Torque-free, the axis of a symmetric core circles the pin: the RG about it
-// stays, it goes round at Ω_p = (1 − k_low²/k_high²) Ω cos θ, and the track
-// moves by π R (1 − k_low²/k_high²) sin 2θ per revolution.
+// Torque-free, the spin axis of a symmetric core circles the pin: the RG about it is constant, it precesses
+// at Ω_p = (1 − k_low²/k_high²) Ω cos θ, and the track moves by π R (1 − k_low²/k_high²) sin 2θ per
+// revolution.
 func TestLawSymmetricCorePrecesses(t *testing.T) {
 	const seconds = 3.0
 	// What the tolerance, meant for spins of 10 rad/s, leaves in them after some
@@ -132,7 +132,7 @@ func TestLawFlareIsTheAxisPointsPath(t *testing.T) {
 	off.report(t)
 }
 
-// Equal moments do not flare at all, whatever friction, offset and pivot do.
+// A ball of equal moments does not flare at all, with any friction, offset and pivot friction.
 func TestLawEqualMomentsDoNotFlare(t *testing.T) {
 	thrower := NewThrower()
 	rapid.Check(t, func(t *rapid.T) {

@@ -11,8 +11,8 @@ import (
 	"lanesim/units"
 )
 
-// lawReflected is the state as it looks in a mirror along the lane. Spin is a
-// pseudovector: its component across the mirror stays.
+// lawReflected returns the mirror image of a state in a plane along the lane. Spin is a pseudovector: its
+// component across the mirror stays.
 func lawReflected(s State) State {
 	s.Lateral, s.Velocity[1] = -s.Lateral, -s.Velocity[1]
 	s.Spin[0], s.Spin[2] = -s.Spin[0], -s.Spin[2]
@@ -30,15 +30,14 @@ func lawStates(s Shot) []State {
 	return list
 }
 
-// lawFigures are a state's figures in the lane's frame, with those in the
-// bowler's own terms behind them.
+// lawFigures returns a state's numbers in the lane's frame, then those in the bowler's terms.
 func lawFigures(s State) (frame, own []float64) {
 	return []float64{s.Time, s.Distance, s.Lateral, s.Speed, s.Velocity[0], s.Velocity[1],
 			s.Spin[0], s.Spin[1], s.Spin[2], s.RevRate, s.Slip, s.Friction, s.Normal, s.Oil, s.BallOil},
 		[]float64{s.Board, s.Heading, s.AxisRotation, s.AxisTilt}
 }
 
-// lawSame compares values bit for bit, but for the sign of zero.
+// lawSame compares values bit for bit, except for the sign of zero.
 func lawSame(a, b float64) bool { return a == b || math.IsNaN(a) && math.IsNaN(b) }
 
 // lawTilted draws a lane with any oil and tilt.
@@ -107,9 +106,8 @@ func lawMirrorWorld(l lane.Lane, b ball.Ball, r Release) (lane.Lane, ball.Ball, 
 	return l.Mirror(), b, r
 }
 
-// The mirror image of a shot is itself a possible shot of the same bowler:
-// nothing in the equations prefers a side. From boards whose mirror image is
-// exact, not even rounding does.
+// The mirror image of a shot is a possible shot of the same bowler: the equations prefer no side, nor does
+// rounding for boards whose mirror image is exact.
 func TestLawMirrorImageObeysTheSameEquations(t *testing.T) {
 	off := lawBound{what: "mirror images apart, of each figure's size", bound: 0}
 	a, c := NewThrower(), NewThrower()

@@ -17,10 +17,9 @@ func lawTurn(q [4]float64, v vector) vector {
 	return add(add(v, scale(q[0], t)), cross(u, t))
 }
 
-// The orientation is a rotation that the spin turns, for both hands. At release it takes
-// the PAP to the end of the axis that lies on the bowler's side: of a right-hander the one
-// that the spin points to, of a left-hander the other. The track's points lie
-// at the bottom of the ball.
+// The orientation is a rotation whose rate is the spin, for both hands. At release it takes the PAP to the
+// end of the axis on the bowler's side: for a right-hander the end to which the spin points, for a
+// left-hander the other. The track's points lie at the bottom of the ball.
 func TestLawSpinTurnsTheOrientation(t *testing.T) {
 	unit := lawBound{what: "length of the quaternion off 1", bound: 1e-9}
 	start := lawBound{what: "PAP off the axis at release", bound: 1e-9}

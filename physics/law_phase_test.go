@@ -11,8 +11,8 @@ import (
 	"lanesim/units"
 )
 
-// No bowler knows how the core points at release, so hook start and friction read may
-// not hang on it: over twelve phases they stay near their means.
+// Bowlers do not control the phase of the core at release, so hook start and friction read must not depend on
+// it much: over twelve phases they stay near their means.
 func TestPhaseMovesHookStartAndFrictionReadLittle(t *testing.T) {
 	oil, err := patterns.Crown{Length: 40 * units.Foot, Volume: 24.5 * units.Millilitre, Ratio: 10}.Build()
 	if err != nil {

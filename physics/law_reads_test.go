@@ -12,8 +12,7 @@ import (
 	"lanesim/units"
 )
 
-// lawReadDirectly finds where the friction is read by adding it up over even, short
-// times.
+// lawReadDirectly finds the friction read by summation over short, equal times.
 func lawReadDirectly(t *Thrower, looks int) (distance, steepness float64, ok bool) {
 	film, dry, _ := t.m.law.limits()
 	limit := film + 0.1*(dry-film)
@@ -73,15 +72,14 @@ func lawReadDirectly(t *Thrower, looks int) (distance, steepness float64, ok boo
 	return 0, 0, false
 }
 
-// lawReader draws a shot over oil, as people throw.
+// lawReader draws a usual shot on oil.
 func lawReader(t *rapid.T) (lane.Lane, ball.Ball, Release) {
 	l, s, r := lane.Default(), lawSpecification(t), lawRelease(t)
 	l.Oil, l.Edgeless = lawOil(t), true
 	return l, lawPrepare(t, s, ball.Right), r
 }
 
-// The place where the friction is read is that which adding up over a fine grid
-// gives.
+// The friction read agrees with summation over a fine grid.
 func TestLawFrictionIsReadWhereTheMeanSays(t *testing.T) {
 	// The grid itself is off by up to half a step at every jump, 2·10⁻⁴ of
 	// μ_dry − μ_film in the mean. Of film that the ball meets for a few degrees some
@@ -126,9 +124,8 @@ func TestLawFrictionIsReadWhereTheMeanSays(t *testing.T) {
 	}
 }
 
-// On a dry lane the friction is read at release. Where the oil carries the ball to the
-// end, where dry boards rub no more than oil, and under laws that ask for no film it
-// is never read.
+// On a dry lane the friction is read at release. It is never read if the oil reaches to the end, if dry
+// boards have no more friction than oil, and under laws that do not depend on film.
 func TestLawFrictionReadAtReleaseOrNever(t *testing.T) {
 	thick := func(feet float64) *lane.OilMap {
 		row := make([]float64, lane.Boards)
@@ -187,8 +184,7 @@ func TestLawFrictionReadAtReleaseOrNever(t *testing.T) {
 	}
 }
 
-// A ball that brings no oil along never reads the friction earlier on longer oil of the
-// same film.
+// A ball without film memory never reads the friction earlier on longer oil of the same film.
 func TestLawLongerOilIsReadNoEarlier(t *testing.T) {
 	earlier := lawBound{what: "friction read earlier on longer oil in ft", bound: 1e-3}
 	later, same := 0, 0
@@ -219,8 +215,8 @@ func TestLawLongerOilIsReadNoEarlier(t *testing.T) {
 	}
 }
 
-// lawReadOnEvenOil is the distance in ft at which a ball reads the friction on one film
-// all over up to a distance in ft, +Inf where it does not.
+// lawReadOnEvenOil returns the distance in ft of the friction read on a uniform film up to a distance in ft,
+// +Inf without one.
 func lawReadOnEvenOil(t lawChecker, thrower *Thrower, b ball.Ball, r Release, film, length float64) float64 {
 	t.Helper()
 	row := make([]float64, lane.Boards)
@@ -239,11 +235,10 @@ func lawReadOnEvenOil(t lawChecker, thrower *Thrower, b ball.Ball, r Release, fi
 	return math.Inf(1)
 }
 
-// With its film on the ball the law is one of means: where a ball meets that film once
-// or twice in a turn, it counts at which place of its turn the oil ends. So the mean over
-// phases of the release is held, for what people throw. A polished ball that turns
-// slowly and hardly flares in thick short oil runs on its own film for the length of the
-// lane and finds dry boards by chance: such draws are counted.
+// With film on the ball the law is true only for means: if a ball meets its film once or twice in a turn, the
+// result depends on the place in the turn at which the oil ends. So the mean over phases of the release is
+// checked, for usual releases. A polished ball that turns slowly and hardly flares in thick short oil runs on
+// its own film for the length of the lane and finds dry boards by chance: such draws are counted.
 func TestLongerOilWithFilmOnTheBall(t *testing.T) {
 	const phases, draws = 6, 40
 	const slight, end = 0.25, 60.0 // ft

@@ -16,7 +16,7 @@ import (
 	"lanesim/units"
 )
 
-// lawHash is a number that differs where any bit of a shot differs.
+// lawHash returns a hash of all bits of a shot.
 func lawHash(s Shot) uint64 {
 	h := fnv.New64a()
 	var walk func(v reflect.Value)
@@ -59,8 +59,7 @@ func lawInputs() *rapid.Generator[lawInput] {
 	})
 }
 
-// Equal inputs give equal bits, from a fresh Thrower as from one that has
-// thrown other shots before.
+// Equal inputs give equal bits, from a new Thrower and from one that has thrown other shots before.
 func TestLawEqualInputsGiveEqualBits(t *testing.T) {
 	used := NewThrower()
 	distinct := map[uint64]bool{}
@@ -87,8 +86,8 @@ func TestLawEqualInputsGiveEqualBits(t *testing.T) {
 	}
 }
 
-// The same at tolerances of studies, whose steps keep more from one to the next: also for balls with the mass
-// centre beside the sphere's after others, with film and without.
+// The same at the tolerances of studies, whose steppers keep more state between steps: also for balls with
+// the mass centre aside after others, with film and without.
 func TestLawEqualInputsGiveEqualBitsInStudies(t *testing.T) {
 	rnd, used := rand.New(rand.NewPCG(17, 18)), NewThrower()
 	const shots = 200
@@ -154,8 +153,7 @@ func TestLawGoroutinesDoNotMatter(t *testing.T) {
 	wait.Wait()
 }
 
-// A Thrower that has thrown the shot before allocates what the report takes
-// and nothing for the steps on the way.
+// A Thrower that has thrown the shot before allocates memory only for the report, none for the steps.
 func TestLawAllocationsDoNotGrowWithSteps(t *testing.T) {
 	const most = 20 // the report's states, pointers and the law of friction
 	for _, memory := range []bool{false, true} {
@@ -179,7 +177,7 @@ func TestLawAllocationsDoNotGrowWithSteps(t *testing.T) {
 	}
 }
 
-// Of a shot of which only the end is reported, the end is the whole shot's, bit for bit.
+// With EndOnly the reported end is that of the whole shot, bit for bit.
 func TestLawEndOnlyIsTheEndOfTheShot(t *testing.T) {
 	thrower := NewThrower()
 	ends := map[Status]int{}

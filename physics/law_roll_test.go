@@ -16,7 +16,7 @@ type lawRolling struct {
 	momentum vector  // kg m²/s, angular, about the contact
 }
 
-// lawMeasureRolling works them out from scratch.
+// lawMeasureRolling computes them independently.
 func lawMeasureRolling(m *machine, y []float64) lawRolling {
 	q := rotated(vector{y[itx], y[ity], y[itz]}, &m.start)
 	mechanics := lawMeasure(m, y, &q)
@@ -24,10 +24,9 @@ func lawMeasureRolling(m *machine, y []float64) lawRolling {
 	return lawRolling{mechanics.energy, add(mechanics.spin, cross(arm, mechanics.momentum))}
 }
 
-// A ball that rolls on a level lane keeps its energy, as the contact's force has no way
-// to go, and with the mass centre in the middle its angular momentum about the contact,
-// where that force has no lever. At the tolerances of studies the momentum is what such
-// a ball is carried on by, and the energy shows how well it does.
+// A ball that rolls on a level lane conserves its energy, as the contact's force does no work, and with the
+// mass centre in the middle its angular momentum about the contact, where that force has no lever. At the
+// tolerances of studies collocation uses the momentum, and the energy shows its accuracy.
 func TestLawRollingKeepsEnergyAndMomentum(t *testing.T) {
 	for _, c := range []struct{ tolerance, bound float64 }{
 		{1e-3, 2e-3},

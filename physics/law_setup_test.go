@@ -12,9 +12,8 @@ import (
 	"lanesim/units"
 )
 
-// The law tests draw lanes, balls and releases at random and hold what the
-// computed motion must obey whatever they are. Each logs the worst value that
-// it measured beside its bound.
+// The law tests draw lanes, balls and releases at random and check laws that every computed motion must obey.
+// Each logs the worst value measured and its bound.
 
 const (
 
@@ -22,21 +21,21 @@ const (
 	machineRounding = 0x1p-53
 )
 
-// lawChecker is what a single check and a whole test have in common.
+// lawChecker is the common interface of a single check and a whole test.
 type lawChecker interface {
 	Helper()
 	Errorf(format string, args ...any)
 	Fatalf(format string, args ...any)
 }
 
-// lawBound holds one measured quantity under its bound and keeps the worst.
+// lawBound checks a measured quantity against its bound and keeps the worst value.
 type lawBound struct {
 	what         string
 	bound, worst float64
 	measured     int
 }
 
-// hold fails the check if v is beyond the bound or no number.
+// hold fails the check if v is beyond the bound or NaN.
 func (b *lawBound) hold(t lawChecker, v float64) {
 	t.Helper()
 	b.measured++
@@ -57,8 +56,8 @@ func (b *lawBound) report(t *testing.T) {
 	}
 }
 
-// lawShare draws evenly from 0 to 1 by the radical inverse of a whole number
-// (van der Corput 1935), which small numbers spread over the range too.
+// lawShare draws uniformly from 0 to 1 by the radical inverse of a whole number (van der Corput 1935), which
+// spreads small numbers over the range, too.
 func lawShare() *rapid.Generator[float64] {
 	return rapid.Map(rapid.Uint32(), func(n uint32) float64 { return float64(bits.Reverse32(n)) / (1 << 32) })
 }
@@ -67,7 +66,7 @@ func lawDraw(t *rapid.T, what string, low, high float64) float64 {
 	return low + (high-low)*lawShare().Draw(t, what)
 }
 
-// lawOil draws an oil grid of any evenness: up to 80 units at each node.
+// lawOil draws an oil grid with up to 80 units at each node, smooth or not.
 func lawOil(t *rapid.T) *lane.OilMap {
 	rows, columns := rapid.IntRange(1, 5).Draw(t, "rows"), rapid.IntRange(1, 12).Draw(t, "columns")
 	distances := make([]float64, rows)
@@ -114,7 +113,7 @@ func lawFriction(t *rapid.T, low, high float64) lane.Lane {
 	return l
 }
 
-// endless takes gutters and pins away.
+// endless removes gutters and pins.
 func endless(l lane.Lane) lane.Lane {
 	l.Length, l.Edgeless = math.Inf(1), true
 	return l
@@ -181,7 +180,7 @@ func lawRelease(t *rapid.T) Release {
 	}
 }
 
-// lawThrow computes a shot that must have an answer.
+// lawThrow computes a shot and fails the test on an error.
 func lawThrow(t lawChecker, thrower *Thrower, l lane.Lane, b ball.Ball, r Release, s Settings) Shot {
 	t.Helper()
 	shot, err := thrower.Throw(l, b, r, s)
@@ -191,8 +190,8 @@ func lawThrow(t lawChecker, thrower *Thrower, l lane.Lane, b ball.Ball, r Releas
 	return shot
 }
 
-// lawScan calls look with states all along the dense solution, after putting
-// the machine into the conditions of the piece and evaluating the rates there.
+// lawScan calls look with states along the dense solution, after setting the machine to the conditions of the
+// piece and evaluating the rates there.
 func lawScan(t *Thrower, samples int, look func(i int, p *piece, time float64, y, rates []float64)) {
 	var y, rates [dimension]float64
 	for i := range t.pieces {
@@ -207,7 +206,7 @@ func lawScan(t *Thrower, samples int, look func(i int, p *piece, time float64, y
 	}
 }
 
-// lawSlip is the slip velocity of a centred ball.
+// lawSlip returns the slip velocity of a centred ball.
 func lawSlip(y []float64, radius float64) (ux, uy float64) {
 	return y[ivx] - radius*y[iwy], y[ivy] + radius*y[iwx]
 }

@@ -14,12 +14,11 @@ import (
 
 // Laws of a centred ball with equal moments, κ = k²/R².
 
-// lawFineTolerance asks the integration for more than anyone needs, so that
-// only its rounding is left where a law is exact.
+// lawFineTolerance is far tighter than needed, so that only rounding is left where a law is exact.
 const lawFineTolerance = 1e-9
 
-// fewerDraws has rapid draw thirty times in the rest of a test of long shots, not a hundred
-// times, unless the flag gives a number.
+// fewerDraws makes rapid draw thirty times instead of a hundred in the rest of a test of long shots, unless
+// the flag gives a number.
 func fewerDraws(t *testing.T) {
 	const usual, fewer = "100", "30"
 	draws := flag.Lookup("rapid.checks").Value

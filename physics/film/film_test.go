@@ -13,13 +13,13 @@ const (
 	offer  = 1e-7 // m
 )
 
-// memory makes a ball take up offer at a touch with the speeds that spinning uses.
+// memory returns a film memory with which a touch of spinning takes up offer.
 func memory(giveBack, soakIn float64) ball.FilmMemory {
 	return ball.FilmMemory{PickUp: 0.1, GiveBack: giveBack, ContactWidth: width, SoakIn: soakIn}
 }
 
-// spinning is the contact of a ball that has turned by an angle about an axis in its own
-// axes, tilted so far from the vertical; the axis leans by lean about the ball's x-axis.
+// spinning returns the contact of a ball that has turned by an angle about an axis fixed in the ball, tilted
+// from the vertical; the axis leans by lean about the ball's x-axis.
 func spinning(turned, tilt, lean float64) Touch {
 	// The contact moves on a circle about the spin, whose height is −sin tilt.
 	sinT, cosT := math.Sincos(tilt)
@@ -34,8 +34,7 @@ func spinning(turned, tilt, lean float64) Touch {
 	}
 }
 
-// Turns on one track add up: Bₙ = a (1 − (1−q)ⁿ)/q, whatever the tilt as long as the
-// circle is wider than the contact.
+// Turns on one track add up: Bₙ = a (1 − (1−q)ⁿ)/q, for any tilt with a circle wider than the contact.
 func TestTurnsOnOneTrack(t *testing.T) {
 	for _, tilt := range []float64{0, 0.2, -0.4, 1.2} {
 		var f Field
@@ -53,8 +52,8 @@ func TestTurnsOnOneTrack(t *testing.T) {
 	}
 }
 
-// A ball that spins on its track covers it without a pause and keeps what it found
-// there: it does so whether each touch is asked at once or after the last one.
+// A ball that spins on its own track covers it all the time and keeps the film that it found there, whether
+// each touch is met at once or after the last one.
 func TestSpinningKeepsWhatItFound(t *testing.T) {
 	var met, asked Field
 	met.Reset(memory(0.1, math.Inf(1)), radius, 0.1, MostStrips)

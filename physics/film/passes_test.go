@@ -7,9 +7,9 @@ import (
 	"testing"
 )
 
-// TestPassesAreAllFound: the passes that are followed are those that the index finds, on balls
-// whose axis moves by up to 0.1 rad a turn (0.4 in of flare); few are lost where it moves by
-// far more. Touches are tried far ahead and again nearer.
+// TestPassesAreAllFound: the passes followed are those that the index finds, on balls whose axis moves by up
+// to 0.1 rad a turn (0.4 in of flare); few are lost if it moves by far more. Touches are tried far ahead and
+// again nearer.
 func TestPassesAreAllFound(t *testing.T) {
 	random := rand.New(rand.NewPCG(1, 1))
 	between := func(low, high float64) float64 { return low + (high-low)*random.Float64() }
