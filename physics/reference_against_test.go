@@ -11,7 +11,7 @@ import (
 	"lanesim/units"
 )
 
-// referenceApart is by how much a shot and the reference differ.
+// referenceApart has the differences of a shot from the reference.
 type referenceApart struct {
 	name   string
 	boards float64 // at the pins
@@ -64,8 +64,7 @@ func referenceAgainst(t *testing.T, name string, got physics.Shot, want referenc
 	return a
 }
 
-// referenceSummary returns the largest differences, and those that nine of ten stay
-// within.
+// referenceSummary returns the largest differences and the 90 % quantiles.
 func referenceSummary(t *testing.T, what string, list []referenceApart) (largest, nine referenceApart) {
 	t.Helper()
 	share := func(of float64, value func(referenceApart) float64) float64 {
@@ -106,11 +105,10 @@ func referenceThrow(t *testing.T, s referenceShot, tolerance float64) physics.Sh
 	return shot
 }
 
-// referenceDrawn is how many random shots are held against the reference.
+// referenceDrawn is the number of random shots compared with the reference.
 const referenceDrawn = 40
 
-// TestCleanAgainstReference: random shots of balls that stay clean end where the
-// reference puts them.
+// TestCleanAgainstReference: random shots of balls without film memory end where those of the reference end.
 func TestCleanAgainstReference(t *testing.T) {
 	rnd := referenceDraws()
 	var list []referenceApart

@@ -128,9 +128,8 @@ func referenceThrowFigures(s physics.Shot, distances []float64) []referenceFigur
 	return append(f, referenceSharedFigures(u.Flare, u.FlareOil, u.EnergyLost, u.Revolutions, u.Oil.Lane)...)
 }
 
-// TestReferenceCompare holds the two implementations against each other, with
-// clean balls. What they may differ by is what either changes by itself when it is
-// refined.
+// TestReferenceCompare compares the two implementations, with clean balls. They may differ by as much as
+// either changes when it is refined.
 func TestReferenceCompare(t *testing.T) {
 	for _, c := range referenceComparisons(t) {
 		t.Run(c.name, func(t *testing.T) {
@@ -167,8 +166,7 @@ func TestReferenceCompare(t *testing.T) {
 	}
 }
 
-// referenceRollStart checks that the ball begins to roll for good at one of the
-// moments at which the reference began to roll.
+// referenceRollStart checks that the roll start is at one of the times at which the reference began to roll.
 func referenceRollStart(t *testing.T, got *physics.State, coarse, fine []referencePoint) {
 	t.Helper()
 	if (got == nil) != (len(fine) == 0) {
@@ -200,9 +198,8 @@ func referenceThrowAt(t *testing.T, c referenceComparison, tolerance float64) ph
 	return shot
 }
 
-// TestReferenceDefaultTolerance checks what the default tolerance promises for a
-// clean ball: 0.001 board at the pins. The spin, which nothing promises, is to be
-// good to a thousandth.
+// TestReferenceDefaultTolerance checks the accuracy stated for the default tolerance with a clean ball: 0.001
+// board at the pins. The spin must be right to a thousandth, though no accuracy is stated.
 func TestReferenceDefaultTolerance(t *testing.T) {
 	const boards = 0.001
 	for _, c := range referenceComparisons(t) {

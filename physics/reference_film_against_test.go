@@ -73,7 +73,7 @@ func TestFilmAgainstGrid(t *testing.T) {
 	}
 }
 
-// TestLowFlare: the answers on record are the engine's, too.
+// TestLowFlare: the recorded answers are those of the engine, too.
 func TestLowFlare(t *testing.T) {
 	referenceLowFlare(t, func(s referenceShot) (read, lateral float64) {
 		shot := referenceThrow(t, s, 0)

@@ -30,7 +30,7 @@ func squares(emitted *[]uint64) InOrder[uint64] {
 	}
 }
 
-// Whatever the number of workers and the stride, all is handed over in order.
+// For any number of workers and any step, all results are emitted in order.
 func TestInOrderIsInOrder(t *testing.T) {
 	for _, workers := range []int{0, 1, 2, 7} {
 		for _, c := range [][3]uint64{{0, 1, 1000}, {3, 7, 1000}, {999, 5, 1000}, {5, 1, 5}, {0, 0, 3}, {2, 3, 1 << 12}} {
@@ -50,7 +50,7 @@ func TestInOrderIsInOrder(t *testing.T) {
 	}
 }
 
-// The first in order that fails ends the run, after all before it.
+// The first result in order that fails ends the run, after all results before it.
 func TestInOrderStopsAtTheFirstFailure(t *testing.T) {
 	wrong := errors.New("wrong")
 	for _, workers := range []int{1, 3} {
@@ -116,7 +116,7 @@ func TestInOrderInterrupted(t *testing.T) {
 	})
 }
 
-// Workers run only a little ahead of what is taken.
+// Workers run only a little ahead of Emit.
 func TestInOrderDoesNotRunAhead(t *testing.T) {
 	var computed atomic.Uint64
 	var most uint64

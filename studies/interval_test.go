@@ -33,7 +33,7 @@ func TestWilsonIntervalOfPublishedCounts(t *testing.T) {
 	}
 }
 
-// rounding is what a few operations on numbers below 1 leave, generously.
+// rounding is a generous bound of the rounding of a few operations on numbers below 1.
 const rounding = 1e-12
 
 // The ends solve the equation that defines them.

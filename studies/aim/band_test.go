@@ -14,9 +14,8 @@ import (
 	"lanesim/studies/internal/usual"
 )
 
-// At the lines that are returned the map has their counted shares, the shots of the
-// band enter on the edges of the pocket, and a best line within the limits is on no
-// edge, for both hands.
+// At the returned lines the map has their counted shares, the shots of the band enter at the edges of the
+// pocket, and a best line within the limits is on no edge, for both hands.
 func TestMarkBandAndEdges(t *testing.T) {
 	for _, hand := range []ball.Hand{ball.Right, ball.Left} {
 		setup := studies.Setup{Lane: usual.Crowned(t, 40, 24.5, 10), Ball: usual.LaidOut(t, hand, false), Release: usual.Release(), Repeatability: tournament()}

@@ -46,8 +46,8 @@ func TestBreakpointLine(t *testing.T) {
 	}
 }
 
-// What cannot be had is answered by the nearest, which no line of a finer grid is
-// nearer than; and a ball without a core that goes straight has no breakpoint.
+// For a breakpoint out of reach the error has the nearest one, and no line of a finer grid is nearer; a ball
+// that goes straight has no breakpoint.
 func TestBreakpointLineThatIsNone(t *testing.T) {
 	l, b, r := usual.Crowned(t, 40, 24, 6), usual.LaidOut(t, ball.Right, false), usual.Release()
 	q := aim.BreakpointLine{Setup: studies.Setup{Lane: l, Ball: b, Release: r}, Arrows: 8, Breakpoint: 20}

@@ -14,9 +14,8 @@ import (
 	"lanesim/units"
 )
 
-// A branch that is followed in one call ends where the nearest crossing does that is
-// found anew after each of many small changes. Where the branch ends on the way the
-// result says so.
+// A branch followed in one call ends at the same crossing as the nearest one found again after each of many
+// small changes. If the branch ends on the way the result reports it.
 func TestABranchIsFollowed(t *testing.T) {
 	const (
 		cases    = 6

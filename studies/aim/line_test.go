@@ -19,7 +19,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 )
 
-// tournament is how alike a good bowler's deliveries are; assumed.
+// tournament is the assumed repeatability of a good bowler.
 func tournament() studies.Repeatability {
 	return studies.Repeatability{
 		Laydown: 0.5, Angle: 0.15 * units.Degree, Speed: 0.25 * units.MPH, RevRate: 8 * units.RPM, AxisRotation: 2 * units.Degree, AxisTilt: units.Degree,
@@ -33,10 +33,9 @@ func slippery() lane.Lane {
 	return l
 }
 
-// straightShare is the share of deliveries in the pocket of a ball that goes
-// straight: with a laydown L + σ z, z normal, and a launch angle θ of a normal
-// density, it enters at L + σ z − H tan θ. The probability over z is a difference
-// of normal distribution functions; that over θ is integrated by Simpson's rule.
+// straightShare returns the pocket share of a ball that goes straight: with a laydown L + σ z, z normal, and
+// a normally distributed launch angle θ it enters at L + σ z − H tan θ. The probability over z is a
+// difference of normal distribution functions; that over θ is integrated by Simpson's rule.
 func straightShare(laydown, angle, boards, sigma float64) float64 {
 	below := func(z float64) float64 { return math.Erfc(-z/math.Sqrt2) / 2 }
 	const n, wide = 400, 8.0
@@ -57,8 +56,8 @@ func straightShare(laydown, angle, boards, sigma float64) float64 {
 	return sum * 2 * wide / n / 3
 }
 
-// standardErrors is how many of them a counted share may differ from what is
-// expected: by chance once in 16 000.
+// standardErrors is the allowed difference of a counted share from its expectation in standard errors:
+// exceeded by chance once in 16 000.
 const standardErrors = 4
 
 // The share of a ball that goes straight is a normal probability: that of every
@@ -125,8 +124,8 @@ func TestTheSharesOfAStraightBallAreKnown(t *testing.T) {
 	}
 }
 
-// The map's interpolated shares are those that are counted from shots, with film
-// and a ball whose entry angle swings with speed and revs.
+// The map's interpolated shares agree with those counted from shots, with film and a ball whose entry angle
+// swings with speed and revs.
 func TestTheMapAgreesWithShots(t *testing.T) {
 	// Beside chance; 0.04 was measured at most, in the share at a good angle.
 	const interpolation = 0.05
@@ -229,8 +228,8 @@ func shareByLaydown(t testing.TB, setup studies.Setup, from, to int, n uint64) [
 	return shares
 }
 
-// Of two regions with room that a valley parts, the better is found, as by throwing
-// from every laydown; and within limits that leave only the worse, that one.
+// Of two regions with room, separated by one without, the better is found, as by throwing from every laydown;
+// within limits that contain only the worse one, that is found.
 func TestTheBetterOfTwoRegionsIsFound(t *testing.T) {
 	const n = 300
 	setup := studies.Setup{Lane: walls(t), Ball: usual.LaidOut(t, ball.Right, false), Release: usual.Release(), Repeatability: tournament()}
@@ -314,7 +313,7 @@ func TestLeftHandersLineIsTheMirrorImage(t *testing.T) {
 	}
 }
 
-// The result follows from the seed, whatever the number of workers.
+// The result depends only on the seed, for any number of workers.
 func TestLinesDoNotDependOnTheWorkers(t *testing.T) {
 	q := aim.Search{
 		Setup: studies.Setup{Lane: usual.Crowned(t, 40, 24.5, 10), Ball: usual.LaidOut(t, ball.Right, true), Release: usual.Release(), Repeatability: tournament()},
@@ -438,8 +437,8 @@ func TestWithoutALineTheNearestBoardIsNamed(t *testing.T) {
 	}
 }
 
-// Where the interpolated share at a good angle promises more than two of a hundred and the
-// counted one has not as many, lines are judged by the pocket.
+// If the interpolated share at a good angle is above two per cent but the counted one is not, lines are
+// judged by the pocket share.
 func TestTooFewGoodAnglesAreNotJudgedBy(t *testing.T) {
 	q := aim.Search{Setup: usual.Setup(t, ball.Right, 3.4, usual.League()), Limits: aim.Limits{Laydown: physics.Window{Min: 24, Max: 26}}, Shots: 600, RunnersUp: -1}
 	q.Setup.Lane = usual.Crowned(t, 40, 24.5, 10)

@@ -56,8 +56,8 @@ func TestBagWeighsLanes(t *testing.T) {
 	}
 }
 
-// Cells are computed once, and are what the line search finds where no runner-up is counted
-// beside the best, which may have more hits of few deliveries.
+// Cells are computed once, and equal the results of a line search without runners-up, which may have more
+// hits of few deliveries.
 func TestBagCellsAreThoseOfTheLineSearch(t *testing.T) {
 	s := usual.Setup(t, ball.Right, 3.4, usual.League())
 	far := usual.Setup(t, ball.Right, 6.1, usual.League())

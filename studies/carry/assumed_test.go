@@ -7,8 +7,8 @@ import (
 	"lanesim/pins"
 )
 
-// Sets fill each range evenly, no two constants go together, and what a rack has
-// otherwise than usual stays.
+// Sets fill each range evenly, no two constants are correlated, and constants that differ from the defaults
+// stay.
 func TestRackSets(t *testing.T) {
 	const n = 24
 	sets := RackSets(pins.Settings{}, n)

@@ -60,8 +60,8 @@ func TestCarryMirrors(t *testing.T) {
 	}
 }
 
-// Each rack has its own delivery with scatter, a ball in the gutter leaves all, and what
-// does not get to the pins is said.
+// With scatter each rack has its own delivery, a ball in the gutter leaves all pins, and deliveries that do
+// not reach the pins are counted.
 func TestCarryScatters(t *testing.T) {
 	ctx := context.Background()
 	s := toBoard(ball.Right, 3)
@@ -101,8 +101,8 @@ func TestCarryKeepsWhatIsFinished(t *testing.T) {
 	}
 }
 
-// Games: a bowler who never errs strikes or spares nearly always, scores lie between 0
-// and 300, and nobody's pins are lost.
+// Games: a bowler without deviations strikes or spares nearly always, scores lie between 0 and 300, and all
+// pins are counted.
 func TestGames(t *testing.T) {
 	s := toBoard(ball.Right, 17.5)
 	loose := s

@@ -5,7 +5,7 @@ import (
 	"testing"
 )
 
-// The rules of tenpin, by games whose scores are known to every bowler.
+// The rules of tenpin bowling, by games with well-known scores.
 func TestScore(t *testing.T) {
 	repeat := func(balls []int, times int, then ...int) []int {
 		var all []int

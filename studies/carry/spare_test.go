@@ -25,8 +25,8 @@ func straight(hand ball.Hand) studies.Setup {
 	}
 }
 
-// A ball that goes straight converts what geometry says it should: single pins nearly
-// always, the corners from the other side of the lane, and hardly ever the 7-10.
+// A ball that goes straight converts leaves as geometry predicts: single pins nearly always, the corners from
+// the other side of the lane, and hardly ever the 7-10.
 func TestSpares(t *testing.T) {
 	ctx := context.Background()
 	q := Spares{Setup: straight(ball.Right), Laydowns: []float64{10, 30}, Deliveries: 150}
@@ -77,8 +77,7 @@ func TestSpares(t *testing.T) {
 	}
 }
 
-// A left-hander finds the mirror image, with the pins' own numbers, and it does not
-// matter how many work at it.
+// A left-hander gets the mirror image, with the pins' own numbers, for any number of workers.
 func TestSparesMirror(t *testing.T) {
 	ctx := context.Background()
 	find := func(hand ball.Hand, l pins.Leave, workers int) SpareResult {

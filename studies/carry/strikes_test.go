@@ -11,9 +11,8 @@ import (
 	"lanesim/studies/internal/usual"
 )
 
-// Strikes that are looked up agree with racks that are rolled for the same deliveries, a
-// left-hander's leaves are the mirror image, and a deviation that decides where a
-// straight ball goes costs strikes.
+// Strikes from the table agree with racks rolled for the same deliveries, a left-hander's leaves are the
+// mirror image, and a deviation that moves a straight ball at the pins costs strikes.
 func TestStrikes(t *testing.T) {
 	const shots = 250
 	right, left := toBoard(ball.Right, 17.5), toBoard(ball.Left, 17.5)

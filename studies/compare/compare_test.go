@@ -79,9 +79,8 @@ func numbers(c compare.Change) [5]float64 {
 	return [5]float64{c.AtPins, c.FrictionRead, c.Breakpoint, c.HookStart, c.EntryAngle}
 }
 
-// sumTolerance is what adding up four shares in float64 may leave: a few units
-// in the last place of boards, of which there are 39, and of distances and
-// angles below them.
+// sumTolerance is the rounding of a sum of four shares in float64: a few units in the last place of boards,
+// up to 39, and of smaller distances and angles.
 const sumTolerance = 1e-12
 
 func TestIdenticalShotsDifferByNothingAndHaveNoCauses(t *testing.T) {
@@ -103,8 +102,8 @@ func TestIdenticalShotsDifferByNothingAndHaveNoCauses(t *testing.T) {
 	}
 }
 
-// Both decompositions add up to the difference, and all of it changes its sign
-// with the order of the two.
+// Both decompositions add up to the difference, and all shares change their sign if the two deliveries are
+// exchanged.
 func TestCausesAddUpAndTurnWithThePair(t *testing.T) {
 	random := rand.New(rand.NewPCG(4, 4))
 	worst, most := 0.0, 0
@@ -167,9 +166,8 @@ func share(t testing.TB, list []compare.Cause, name string) compare.Change {
 	return compare.Change{}
 }
 
-// With the pins 3.4 and 6.1 in from the axis and a differential of 0.03 in, oil
-// on the track is the largest mechanism, and nothing else differs than the
-// layouts.
+// With the pins 3.4 and 6.1 in from the axis and a differential of 0.03 in, oil on the track is the largest
+// mechanism, and only the layouts differ.
 func TestOilOnTheTrackIsWhyALowFlareLayoutReadsLater(t *testing.T) {
 	a, b := laid(t, 3.4, 0.03), laid(t, 6.1, 0.03)
 	r := compared(t, a, b)
@@ -207,9 +205,8 @@ func TestOilOnTheTrackIsWhyALowFlareLayoutReadsLater(t *testing.T) {
 	}
 }
 
-// Also with a mass centre that the layout moves, `other` is nothing where only
-// the layouts differ; and with film memory off and equal moments, all of another
-// surface's effect is `other`.
+// `other` is zero if only the layouts differ, also with a mass centre that the layout moves; with film memory
+// off and equal moments, the whole effect of another surface is `other`.
 func TestOtherTakesWhatIsNoInertia(t *testing.T) {
 	a, b := laid(t, 3, 0.04), laid(t, 5, 0.04)
 	a.Specification.Offset, b.Specification.Offset = [3]float64{0, 4e-4, 2e-4}, [3]float64{0, 4e-4, 2e-4}
@@ -262,8 +259,8 @@ func TestInputsThatDifferAreNamedAlone(t *testing.T) {
 	}
 }
 
-// Where one of the balls is lost, what is known of the pins does not exist, nor do
-// its shares; and one ball in the gutter can be seen.
+// If one of the balls is lost, the difference at the pins and its shares do not exist; one ball in the gutter
+// is a visible difference.
 func TestWithoutAnEventThereIsNoNumber(t *testing.T) {
 	a, b := laid(t, 4, 0.03), laid(t, 4, 0.03)
 	b.Release.Angle = 6 * units.Degree
@@ -285,8 +282,7 @@ func TestWithoutAnEventThereIsNoNumber(t *testing.T) {
 	}
 }
 
-// A difference that could not be seen is reported as none, with its size, and has no
-// cause.
+// A difference that is not visible is reported as none, with its size and without a cause.
 func TestWordsClaimNothingThatCouldNotBeSeen(t *testing.T) {
 	a, b := laid(t, 4, 0.03), laid(t, 4, 0.03)
 	b.Specification.RG += 1e-9
@@ -360,8 +356,7 @@ func TestComparisonEndsWithItsContext(t *testing.T) {
 	}
 }
 
-// Orders by way of a mixed ball that cannot be made are left out, and that is
-// said; the shares still add up.
+// Orders through an impossible mixed ball are left out and reported; the shares still add up.
 func TestMixesThatCannotBeMadeAreSaid(t *testing.T) {
 	a, b := laid(t, 3, 0.03), laid(t, 3, 0.03)
 	// A hole as deep as the larger ball allows, which misses the smaller one.
@@ -389,8 +384,8 @@ func TestMixesThatCannotBeMadeAreSaid(t *testing.T) {
 	}
 }
 
-// Covers that differ in their names alone are one; a soak-in time of the film
-// memory holds over the cover's, and belongs to the cover's share.
+// Covers that differ only in their names are equal; a soak-in time of the film memory replaces the cover's,
+// and belongs to the cover's share.
 func TestCoverShare(t *testing.T) {
 	a := laid(t, 4, 0.03)
 	named := a

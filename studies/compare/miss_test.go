@@ -11,8 +11,8 @@ import (
 	"lanesim/units"
 )
 
-// Where the ball enters when the line is missed is the mean of shots thrown so, and
-// the smoother shot is the one whose entries lie closer together.
+// The entry with a missed line is the mean of shots thrown with it, and the smoother shot is the one whose
+// entries lie closer together.
 func TestMisses(t *testing.T) {
 	steady := laid(t, 3.4, 0.03)
 	wild := steady

@@ -96,8 +96,7 @@ func TestABallWithoutACoreHasOnePhase(t *testing.T) {
 	}
 }
 
-// A line that is found brings the mean of its ball to the middle of the pocket,
-// and the other ball takes it.
+// A line that is found brings the mean of its ball to the middle of the pocket, and the other ball uses it.
 func TestTheLineIsThatOfTheFirstBall(t *testing.T) {
 	a, b := laid(t, 3.4, 0.03), laid(t, 6.1, 0.03)
 	b.Release.Angle = 0
@@ -199,7 +198,7 @@ func TestSetsOfAssumedValuesAreThrown(t *testing.T) {
 	}
 }
 
-// endOf is the mean board on which a delivery ends, in the gutter or at the pins.
+// endOf returns the mean board on which a delivery ends, in the gutter or at the pins.
 func endOf(t testing.TB, d studies.Undrilled) float64 {
 	sum := 0.0
 	for _, s := range thrownAtPhases(t, d) {
@@ -212,7 +211,7 @@ func endOf(t testing.TB, d studies.Undrilled) float64 {
 	return sum
 }
 
-// Below three quarters an answer is open.
+// An answer is open if fewer than three quarters of the sets agree.
 func TestOpenIsBelowThreeQuarters(t *testing.T) {
 	h := compare.SignCount{Of: 24}
 	if h.Open(18) || !h.Open(17) {
@@ -250,7 +249,7 @@ func TestIntermediateDifferentialIsExplained(t *testing.T) {
 	t.Log(words)
 }
 
-// What is no matter of inertia is named by the names of the inputs.
+// The mechanism `other` is named by the inputs that do not affect the inertia.
 func TestOtherCausesAreNamed(t *testing.T) {
 	a, b := laid(t, 3.4, 0.05), laid(t, 3.4, 0.05)
 	b.Specification.Cover = ball.Plastic

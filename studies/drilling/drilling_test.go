@@ -23,8 +23,8 @@ func tolerances(t *testing.T) Study {
 	return Study{Setup: studies.Undrilled{Setup: s, Specification: specification, Grip: ball.DefaultGrip(), PAP: ball.DefaultPAP()}, Visible: compare.DefaultVisible(), Deliveries: 6}
 }
 
-// A ball drilled by a PAP off by nothing is the ball itself, and one drilled by a
-// wrong PAP has its pin where the wrong PAP put it.
+// A ball drilled by the right PAP is the ball itself, and one drilled by a wrong PAP has its pin where the
+// wrong PAP puts it.
 func TestPAPErrorMovesTheAxisOverTheBall(t *testing.T) {
 	q := tolerances(t)
 	same := q.seenFrom(q.Setup.PAP)
@@ -43,8 +43,8 @@ func TestPAPErrorMovesTheAxisOverTheBall(t *testing.T) {
 	}
 }
 
-// Any number of workers finds the same, changes are those of the shots, and a ball
-// without layout and holes has fewer errors to make.
+// The result is the same for any number of workers, changes are those of the shots, and a ball without layout
+// and holes has fewer errors.
 func TestDrillingTolerances(t *testing.T) {
 	q := tolerances(t)
 	q.Workers = 1

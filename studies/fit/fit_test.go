@@ -29,9 +29,8 @@ func trackFeet(every, to float64) (list []float64) {
 	return list
 }
 
-// coach is how a coach would throw to learn the lane's friction: from slow to
-// fast, with little and much axis rotation, from four lines, so that some balls
-// leave the oil early and some late.
+// coach returns releases that a coach would choose to find the lane's friction: from slow to fast, with
+// little and much axis rotation, on four lines, so that some balls leave the oil early and some late.
 func coach(hand ball.Hand) []physics.Release {
 	var all []physics.Release
 	for i := range 12 {
@@ -100,13 +99,13 @@ func (k *tracker) tracks(scatter fit.Scatter, seed uint64) []fit.TrackedShot {
 	return all
 }
 
-// guessed returns the lane with a friction that is none of the truth.
+// guessed returns the lane with a wrong friction.
 func guessed(l lane.Lane) lane.Lane {
 	l.Friction.Film, l.Friction.Dry, l.Friction.Entrained, l.Friction.Mu = 0.03, 0.15, 0.5, 0.1
 	return l
 }
 
-// warnings are what is said of the result of a fit to shots on a lane.
+// warnings returns the cautions of a fit to shots on a lane.
 func warnings(l lane.Lane, shots []fit.TrackedShot, r fit.Result) string {
 	written := measured.Fit{Study: fit.Study{Lane: l, Shots: shots}, Result: r}
 	return strings.Join(written.Cautions(), "\n")
@@ -117,9 +116,8 @@ var (
 	usualNoise = fit.Scatter{Boards: 1, Speed: 0.3 * units.MPH}
 )
 
-// Tracks without scatter give back what they were made with, as nearly as shots
-// are computed: measured within 2e-4 of each setting with film on the track and
-// 4e-4 without, where the motion takes longer steps.
+// Tracks without scatter give the settings they were made with, to the accuracy of shots: measured within
+// 2e-4 of each setting with film on the track and 4e-4 without, where steps are longer.
 func TestTracksWithoutScatterGiveTheSettingsBack(t *testing.T) {
 	l := usual.Crowned(t, 41, 25, 8)
 	l.Friction.Film, l.Friction.Dry, l.Friction.Entrained = 0.026, 0.18, 0.45
@@ -178,8 +176,8 @@ func TestTracksGiveACoverBack(t *testing.T) {
 	}
 }
 
-// The constant law's coefficient comes back too, and that of a ball that hooks
-// on a dry lane under the mixed law; film friction is kept there, and said.
+// The constant law's coefficient is found as well, and the dry friction of a ball that hooks on a dry lane
+// under the mixed law; film friction is kept there and reported.
 func TestADryLaneTellsDryFrictionOnly(t *testing.T) {
 	l := lane.Default()
 	l.Friction.Dry = 0.12
@@ -236,7 +234,7 @@ func TestTwelveShotsTellTheFriction(t *testing.T) {
 // longTest is an environment variable that asks for the tests that take minutes.
 const longTest = "LANESIM_LONG_TESTS"
 
-// coverageCase is a fit of which the intervals are to hold.
+// coverageCase is a fit whose intervals are checked.
 type coverageCase struct {
 	name    string
 	every   float64
@@ -304,8 +302,7 @@ func TestIntervalsHoldTheTruth(t *testing.T) {
 	}
 }
 
-// An outlier moves the fit little, and is named; so is a shot that is none of
-// this lane.
+// An outlier changes the fit little and is reported; so is a shot of another lane.
 func TestOutliersAreNamedAndCountLittle(t *testing.T) {
 	l := usual.Crowned(t, 41, 25, 8)
 	k := newTracker(t, l, usual.LaidOut(t, ball.Right, false), coach(ball.Right), trackFeet(2.5, 55))
@@ -334,8 +331,8 @@ func TestOutliersAreNamedAndCountLittle(t *testing.T) {
 	}
 }
 
-// Tracks that end in the oil leave film friction and what is entrained tied to
-// dry friction, and this is said in plain words.
+// With tracks that end in the oil, film friction and the entrained share are tied to dry friction, and a
+// caution says so.
 func TestWhatTracksCannotTellIsSaid(t *testing.T) {
 	l := usual.Crowned(t, 41, 25, 8)
 	k := newTracker(t, l, usual.LaidOut(t, ball.Right, false), coach(ball.Right), trackFeet(2.5, 40))
@@ -379,8 +376,7 @@ func TestMirroredTracksGiveEqualFriction(t *testing.T) {
 	}
 }
 
-// The result does not depend on the workers, bootstrap and all, and follows from
-// the seed.
+// The result, bootstrap included, does not depend on the workers, only on the seed.
 func TestFitDoesNotDependOnTheWorkers(t *testing.T) {
 	l := usual.Crowned(t, 41, 25, 8)
 	k := newTracker(t, l, usual.LaidOut(t, ball.Right, false), coach(ball.Right)[:8], trackFeet(5, 55))
