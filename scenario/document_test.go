@@ -1,4 +1,4 @@
-package scenario_test
+package scenario
 
 import (
 	"encoding/json"
@@ -8,25 +8,15 @@ import (
 	"strings"
 	"testing"
 
-	"lanesim/scenario"
-
 	"github.com/google/go-cmp/cmp"
 )
 
-// inputsOf returns the inputs of all deliveries.
-func inputsOf(t *testing.T, s *scenario.Scenario) []string {
+// allInputs returns the inputs of all deliveries.
+func allInputs(t *testing.T, s *Scenario) []string {
 	t.Helper()
-	deliveries, err := s.Deliveries()
-	if err != nil {
-		t.Fatal(err)
-	}
 	var list []string
-	for _, d := range deliveries {
-		text, err := s.Inputs(d, s.Bowlers[d.Bowler].Release.Angle)
-		if err != nil {
-			t.Fatal(err)
-		}
-		list = append(list, string(text))
+	for _, d := range deliveriesOf(t, s) {
+		list = append(list, string(inputsOf(t, s, d, s.Bowlers[d.Bowler].Release.Angle)))
 	}
 	return list
 }
@@ -45,17 +35,10 @@ func withoutName(t *testing.T, inputs string) any {
 // Parts of each example, written as YAML by themselves, read as the same lane, balls and
 // bowler, without the files that the example names.
 func TestPartsOfExamplesAreWrittenOut(t *testing.T) {
-	files, err := filepath.Glob("../examples/*.yaml")
-	if err != nil {
-		t.Fatal(err)
-	}
-	seen := 0
-	for _, file := range files {
-		data, err := os.ReadFile(file)
-		if err != nil {
-			t.Fatal(err)
-		}
-		d, err := scenario.Open(filepath.ToSlash(file), data, os.ReadFile)
+	files, seen := testFiles(t, "../examples/*.yaml"), 0
+	for _, example := range files {
+		file := filepath.ToSlash(example.path)
+		d, err := Open(file, example.text, os.ReadFile)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -71,19 +54,16 @@ func TestPartsOfExamplesAreWrittenOut(t *testing.T) {
 		if err != nil {
 			t.Fatalf("%s: %v", file, err)
 		}
-		turned, err := scenario.Read("alone", text, nil, nil)
-		if err != nil {
-			t.Fatalf("%s: %v\n%s", file, err, text)
-		}
+		turned := mustRead(t, "alone", text, nil)
 		want, err := d.Read([]string{"bowler.phase=10 deg"})
 		if err != nil {
 			t.Fatal(err)
 		}
-		if diff := cmp.Diff(inputsOf(t, want), inputsOf(t, turned)); diff != "" {
+		if diff := cmp.Diff(allInputs(t, want), allInputs(t, turned)); diff != "" {
 			t.Errorf("%s, written out: %s\n%s", file, diff, text)
 		}
 		lane, first, second := len(s.Lanes)-1, 0, len(s.Balls)-1
-		whole := inputsOf(t, s)
+		whole := allInputs(t, s)
 		for bowler := range s.Bowlers {
 			only, err := d.Only(lane, bowler, first, second)
 			if err != nil {
@@ -93,11 +73,8 @@ func TestPartsOfExamplesAreWrittenOut(t *testing.T) {
 			if err != nil {
 				t.Fatalf("%s: %v", file, err)
 			}
-			again, err := scenario.Read("taken", text, nil, nil)
-			if err != nil {
-				t.Fatalf("%s: %v\n%s", file, err, text)
-			}
-			parts := inputsOf(t, again)
+			again := mustRead(t, "taken", text, nil)
+			parts := allInputs(t, again)
 			at := (lane*len(s.Bowlers) + bowler) * len(s.Balls)
 			for k, i := range []int{first, second} {
 				if diff := cmp.Diff(withoutName(t, whole[at+i]), withoutName(t, parts[k])); diff != "" {
@@ -126,7 +103,7 @@ func TestDocumentIsReadAgain(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	d, err := scenario.Open("file", data, nil)
+	d, err := Open("file", data, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -134,7 +111,7 @@ func TestDocumentIsReadAgain(t *testing.T) {
 		{"balls[1].layout.pin_to_pap=5 in", "bowlers[0].speed=17 mph"}, nil, {"lane.oil=flat", "bowler.target={board: 12, distance: 15 ft}"},
 		{"bowler.like=two-handed"}, {"balls[0].rg=2 km"}, {"ball.rg=2.6 in"}, {"bowler.sped=3 mph"}, nil,
 	} {
-		want, wantErr := scenario.Read("file", data, nil, sets)
+		want, wantErr := Read("file", data, nil, sets)
 		got, err := d.Read(sets)
 		if (err == nil) != (wantErr == nil) || err != nil && err.Error() != wantErr.Error() {
 			t.Errorf("%q: %v, not %v", sets, err, wantErr)
@@ -143,18 +120,15 @@ func TestDocumentIsReadAgain(t *testing.T) {
 		if err != nil {
 			continue
 		}
-		if diff := cmp.Diff(inputsOf(t, want), inputsOf(t, got)); diff != "" || !slices.Equal(got.Warnings, want.Warnings) {
+		if diff := cmp.Diff(allInputs(t, want), allInputs(t, got)); diff != "" || !slices.Equal(got.Warnings, want.Warnings) {
 			t.Errorf("%q: %s\n%q", sets, diff, got.Warnings)
 		}
 		text, err := d.YAML(sets)
 		if err != nil {
 			t.Fatal(err)
 		}
-		written, err := scenario.Read("written", text, nil, nil)
-		if err != nil {
-			t.Fatalf("%v\n%s", err, text)
-		}
-		if diff := cmp.Diff(inputsOf(t, want), inputsOf(t, written)); diff != "" {
+		written := mustRead(t, "written", text, nil)
+		if diff := cmp.Diff(allInputs(t, want), allInputs(t, written)); diff != "" {
 			t.Errorf("%q, written: %s\n%s", sets, diff, text)
 		}
 	}

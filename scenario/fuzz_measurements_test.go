@@ -2,8 +2,6 @@ package scenario
 
 import (
 	"errors"
-	"os"
-	"path/filepath"
 	"testing"
 
 	"lanesim/studies"
@@ -13,16 +11,8 @@ import (
 // Reading any text gives either measurements that can be worked out or errors with places
 // in the text.
 func FuzzReadMeasurements(f *testing.F) {
-	files, err := filepath.Glob("testdata/measurements/*.yaml")
-	if err != nil {
-		f.Fatal(err)
-	}
-	for _, file := range append(files, filepath.Join("..", "examples", "measured-bowler.yaml")) {
-		data, err := os.ReadFile(file)
-		if err != nil {
-			f.Fatal(err)
-		}
-		f.Add(data, []byte(aLane+"bowler: low revs"))
+	for _, file := range append(testFiles(f, "testdata/measurements/*.yaml"), testFiles(f, "../examples/measured-bowler.yaml")...) {
+		f.Add(file.text, []byte(aLane+"bowler: low revs"))
 	}
 	f.Add([]byte("scenario: s.yaml\nring: {size: 10 in, across: chord}"), []byte(twoBalls))
 	f.Add([]byte("scenario: s.yaml\nframes: {revolutions: 1, frames: 9, rate: 60 fps}"), []byte("lane: {}"))

@@ -2,8 +2,6 @@ package scenario
 
 import (
 	"errors"
-	"os"
-	"path/filepath"
 	"testing"
 )
 
@@ -11,19 +9,8 @@ import (
 // with places in the text.
 func FuzzRead(f *testing.F) {
 	for _, pattern := range []string{"testdata/bad/*", "testdata/good/*"} {
-		files, err := filepath.Glob(pattern)
-		if err != nil {
-			f.Fatal(err)
-		}
-		for _, file := range files {
-			if filepath.Ext(file) == ".golden" {
-				continue
-			}
-			data, err := os.ReadFile(file)
-			if err != nil {
-				f.Fatal(err)
-			}
-			f.Add(data, "ball.rg=2.5 in", data)
+		for _, file := range testFiles(f, pattern) {
+			f.Add(file.text, "ball.rg=2.5 in", file.text)
 		}
 	}
 	f.Add([]byte(twoBalls), `balls."Pin. near".layout.pin_to_pap=3 in`, []byte("kind: grid"))

@@ -45,29 +45,44 @@ func TestErrorsOfBadFiles(t *testing.T) {
 	})
 }
 
+// testFile is a file with its contents.
+type testFile struct {
+	path string
+	text []byte
+}
+
+// testFiles reads the files that match a pattern, of which there must be some, but not the golden ones.
+func testFiles(t testing.TB, pattern string) (list []testFile) {
+	t.Helper()
+	paths, err := filepath.Glob(pattern)
+	if err != nil || len(paths) == 0 {
+		t.Fatal("no test data", err)
+	}
+	for _, path := range paths {
+		if filepath.Ext(path) == ".golden" {
+			continue
+		}
+		text, err := os.ReadFile(path)
+		if err != nil {
+			t.Fatal(err)
+		}
+		list = append(list, testFile{path, text})
+	}
+	return list
+}
+
 // checkErrors reads files and compares their errors with their golden files.
 func checkErrors(t *testing.T, pattern string, read func(name string, data []byte) (any, error)) {
 	t.Helper()
-	files, err := filepath.Glob(pattern)
-	if err != nil || len(files) == 0 {
-		t.Fatal("no test data", err)
-	}
-	for _, file := range files {
-		if strings.HasSuffix(file, ".golden") {
-			continue
-		}
-		t.Run(filepath.Base(file), func(t *testing.T) {
-			data, err := os.ReadFile(file)
-			if err != nil {
-				t.Fatal(err)
-			}
-			made, err := read(filepath.Base(file), data)
+	for _, file := range testFiles(t, pattern) {
+		t.Run(filepath.Base(file.path), func(t *testing.T) {
+			made, err := read(filepath.Base(file.path), file.text)
 			var problems Errors
 			if !reflect.ValueOf(made).IsNil() || !errors.As(err, &problems) {
 				t.Fatalf("got %v, %v, want Errors alone", made, err)
 			}
 			checkPlaces(t, problems)
-			golden := file + ".golden"
+			golden := file.path + ".golden"
 			got := err.Error() + "\n"
 			if *update {
 				if err := os.WriteFile(golden, []byte(got), 0o644); err != nil {
