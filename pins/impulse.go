@@ -17,7 +17,6 @@ type contact struct {
 
 	n            direction // from b to a
 	t1, t2       direction // across n
-	gap          float64   // m
 	restitution  float64
 	friction     float64
 	least        float64 // kg·m/s, lower bound of the impulse along n
@@ -53,8 +52,8 @@ type solver struct {
 }
 
 // add appends a contact at a point, with n from b to a.
-func (s *solver) add(a, b int, n, point vector, gap, restitution, friction float64) {
-	s.contacts = append(s.contacts, contact{a: int8(a), b: int8(b), slot: none, gap: gap, restitution: restitution, friction: friction})
+func (s *solver) add(a, b int, n, point vector, restitution, friction float64) {
+	s.contacts = append(s.contacts, contact{a: int8(a), b: int8(b), slot: none, restitution: restitution, friction: friction})
 	c := &s.contacts[len(s.contacts)-1]
 	t1, t2 := tangents(n)
 	ra, rb := point.sub(s.bodies[a].x), vector{}

@@ -46,7 +46,7 @@ func freeBlow(offset, friction float64) (s *solver, touch touch) {
 			high = middle
 		}
 	}
-	s.add(ballIndex, 0, touch.n, touch.point, 0, 0.7, friction)
+	s.add(ballIndex, 0, touch.n, touch.point, 0.7, friction)
 	return s, touch
 }
 
@@ -165,9 +165,9 @@ func TestRollingSpheres(t *testing.T) {
 		sin, cos := math.Sincos(c.cut * units.Degree)
 		s.bodies[0].v, s.bodies[0].w = vector{c.speed, 0, 0}, vector{0, c.topspin, 0}
 		s.bodies[1].x = vector{2 * radius * cos, 2 * radius * sin, radius}
-		s.add(0, 1, vector{-cos, -sin, 0}, vector{radius * cos, radius * sin, radius}, 0, e, between)
+		s.add(0, 1, vector{-cos, -sin, 0}, vector{radius * cos, radius * sin, radius}, e, between)
 		for i := range 2 {
-			s.add(i, fixed, vector{0, 0, 1}, vector{s.bodies[i].x.x, s.bodies[i].x.y, 0}, 0, 0, table)
+			s.add(i, fixed, vector{0, 0, 1}, vector{s.bodies[i].x.x, s.bodies[i].x.y, 0}, 0, table)
 		}
 		s.blow(false)
 		roll := func(b *body) vector { // 2/7 of the slip goes until a uniform sphere rolls
@@ -196,7 +196,7 @@ func TestGearing(t *testing.T) {
 	}
 	s.bodies[0].x, s.bodies[0].v, s.bodies[0].w = vector{-radius, 0, 0}, vector{1, 0, 0}, vector{0, 0, 10}
 	s.bodies[1].x = vector{radius, 0, 0}
-	s.add(0, 1, vector{-1, 0, 0}, vector{}, 0, 0.5, 2)
+	s.add(0, 1, vector{-1, 0, 0}, vector{}, 0.5, 2)
 	s.blow(true)
 	// Across: slip ωR = J·(2/m)(1 + 1/κ), so each gets ω − J/(κmR).
 	j := 10 * radius * mass / 2 / (1 + 1/kappa)
@@ -228,10 +228,10 @@ func TestRandomBlows(t *testing.T) {
 			for j := range i {
 				n := pose(r, 1).u
 				middle := s.bodies[i].x.add(s.bodies[j].x).mul(0.5)
-				s.add(i, j, n, middle.add(pose(r, 0.05).x), 0, r.Float64(), 0.5*r.Float64())
+				s.add(i, j, n, middle.add(pose(r, 0.05).x), r.Float64(), 0.5*r.Float64())
 			}
 			if onFloor {
-				s.add(i, fixed, vector{0, 0, 1}, s.bodies[i].x.add(pose(r, 0.15).x), 0, r.Float64(), 0.5*r.Float64())
+				s.add(i, fixed, vector{0, 0, 1}, s.bodies[i].x.add(pose(r, 0.15).x), r.Float64(), 0.5*r.Float64())
 			}
 		}
 		sum := func() (p, l vector, e float64) {

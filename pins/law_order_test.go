@@ -30,8 +30,8 @@ func TestTwoBalls(t *testing.T) {
 		return s
 	}
 	up := vector{0, 0, 1}
-	floor := func(s *solver) { s.add(0, fixed, up, vector{}, 0, 1, 0) }
-	pair := func(s *solver) { s.add(1, 0, up, vector{0, 0, 0.24}, 0, 1, 0) }
+	floor := func(s *solver) { s.add(0, fixed, up, vector{}, 1, 0) }
+	pair := func(s *solver) { s.add(1, 0, up, vector{0, 0, 0.24}, 1, 0) }
 
 	apart := balls()
 	floor(apart)
@@ -110,7 +110,7 @@ func TestOrderOfListing(t *testing.T) {
 					n := pose(r, 1).u
 					at := s.bodies[i].x.add(s.bodies[j].x).mul(0.5).add(pose(r, 0.05).x)
 					e := r.Float64()
-					adds = append(adds, func(s *solver) { s.add(i, j, n, at, 0, e, friction) })
+					adds = append(adds, func(s *solver) { s.add(i, j, n, at, e, friction) })
 				}
 			}
 			for i := range adds {

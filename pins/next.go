@@ -110,7 +110,7 @@ func (d *Deck) pair(k int) {
 	for _, t := range places[:count] {
 		if t.gap < touching {
 			restitution, friction := d.coefficients(a, b)
-			d.add(first, second, t.n, t.point, t.gap, restitution, friction)
+			d.add(first, second, t.n, t.point, restitution, friction)
 		}
 		d.near = append(d.near, neighbours{first, second, t})
 	}
@@ -234,7 +234,7 @@ func (d *Deck) sideBoards(i int, points *[6]planePoint) {
 // among the points on the deck.
 func (d *Deck) above(i, slot int, n vector, p planePoint, restitution, friction float64) {
 	if p.gap < touching {
-		d.add(i, fixed, n, p.point, p.gap, restitution, friction)
+		d.add(i, fixed, n, p.point, restitution, friction)
 		d.contacts[len(d.contacts)-1].slot = int8(slot)
 	}
 	d.low = append(d.low, lowPoint{i, n, p.point.sub(d.bodies[i].x), p.gap})

@@ -51,12 +51,10 @@ func TestSweepsAreLegible(t *testing.T) {
 	for _, size := range sizes {
 		var drawings []*Drawing
 		for _, c := range [][2]int{{1, 1}, {2, 3}, {MaxSweepCurves, MaxSweepPanels}} {
-			d := drawn(t)(Sweep(inventedSweep(c[0], c[1], size)))
-			drawings = append(drawings, d)
+			drawings = append(drawings, drawn(t)(Sweep(inventedSweep(c[0], c[1], size))))
 		}
 		for _, n := range []int{1, 2, 3} {
-			d := drawn(t)(SweepMaps(inventedMaps(n, size)))
-			drawings = append(drawings, d)
+			drawings = append(drawings, drawn(t)(SweepMaps(inventedMaps(n, size))))
 		}
 		for i, d := range drawings {
 			checkTexts(t, d)
@@ -64,11 +62,7 @@ func TestSweepsAreLegible(t *testing.T) {
 				if i%5 > 0 { // the simplest figure and the one with most maps
 					break
 				}
-				var one, two bytes.Buffer
-				if err := d.Write(&one, format); err != nil {
-					t.Fatal(err)
-				}
-				if err := d.Write(&two, format); err != nil || !bytes.Equal(one.Bytes(), two.Bytes()) {
+				if one, two := fileOf(t, d, format), fileOf(t, d, format); !bytes.Equal(one.Bytes(), two.Bytes()) {
 					t.Errorf("%s differs from one time to the next", format)
 				}
 			}
