@@ -62,8 +62,7 @@ func eachDrawing(t *testing.T, check func(t *testing.T, f Figure, d *Drawing)) {
 			for _, size := range []Size{Sheet, Phone} {
 				f.Size = size
 				t.Run(fmt.Sprintf("%s/%s/%d", name, kind, size), func(t *testing.T) {
-					d := drawn(t)(draw(f))
-					check(t, f, d)
+					check(t, f, drawn(t)(draw(f)))
 				})
 			}
 		}
@@ -131,15 +130,9 @@ func fileOf(t testing.TB, d *Drawing, format string) *bytes.Buffer {
 func checkRepeatable(t *testing.T, draw func() (*Drawing, error)) {
 	t.Helper()
 	for _, format := range Formats() {
-		var files [2]bytes.Buffer
-		for i := range files {
-			d := drawn(t)(draw())
-			if err := d.Write(&files[i], format); err != nil {
-				t.Fatal(err)
-			}
-		}
-		if files[0].Len() < 1000 || !bytes.Equal(files[0].Bytes(), files[1].Bytes()) {
-			t.Errorf("%s: %d and %d bytes", format, files[0].Len(), files[1].Len())
+		one, two := fileOf(t, drawn(t)(draw()), format), fileOf(t, drawn(t)(draw()), format)
+		if one.Len() < 1000 || !bytes.Equal(one.Bytes(), two.Bytes()) {
+			t.Errorf("%s: %d and %d bytes", format, one.Len(), two.Len())
 		}
 	}
 }
@@ -167,13 +160,7 @@ func checkSays(t *testing.T, words []string, draw func() (*Drawing, error)) *Dra
 var sizes = []Size{Sheet, Phone}
 
 func nonEmpty(all []string) []string {
-	var kept []string
-	for _, s := range all {
-		if s != "" {
-			kept = append(kept, s)
-		}
-	}
-	return kept
+	return slices.DeleteFunc(all, func(s string) bool { return s == "" })
 }
 
 func TestEveryShotIsNamed(t *testing.T) {
@@ -297,13 +284,8 @@ func TestLeftHandersFigureMirrorsTheRightHanders(t *testing.T) {
 
 // stripFit removes the row above the lane, whose words differ in width.
 func stripFit(svg string) string {
-	var kept []string
-	for _, line := range strings.Split(svg, "\n") {
-		if !strings.Contains(line, "textLength") {
-			kept = append(kept, line)
-		}
-	}
-	return strings.Join(kept, "\n")
+	lines := strings.Split(svg, "\n")
+	return strings.Join(slices.DeleteFunc(lines, func(line string) bool { return strings.Contains(line, "textLength") }), "\n")
 }
 
 func TestEndlessLaneHasNoPins(t *testing.T) {

@@ -13,17 +13,16 @@ import (
 	"lanesim/units"
 )
 
-// patternFigures returns patterns of every kind, each with the distances of its sections.
-func patternFigures(t *testing.T) map[string]struct {
+// patternFigure is a pattern with its sections.
+type patternFigure struct {
 	figure   Figure
 	sections []patterns.Section
-} {
+}
+
+// patternFigures returns patterns of every kind, each with the distances of its sections.
+func patternFigures(t *testing.T) map[string]patternFigure {
 	t.Helper()
-	type figure = struct {
-		figure   Figure
-		sections []patterns.Section
-	}
-	all := map[string]figure{}
+	all := map[string]patternFigure{}
 	add := func(name, title string, o *lane.OilMap, count int, feet ...float64) {
 		distances := make([]float64, len(feet))
 		for i, d := range feet {
@@ -32,7 +31,7 @@ func patternFigures(t *testing.T) map[string]struct {
 		l := lane.Default()
 		l.Oil = o
 		m := patterns.MeasureAt(o, patterns.BoardSets{}, distances)
-		all[name] = figure{Figure{Title: title, Note: lists.DescribePattern(m), Lane: l}, m.Sections[:count]}
+		all[name] = patternFigure{Figure{Title: title, Note: lists.DescribePattern(m), Lane: l}, m.Sections[:count]}
 	}
 	crown := func(feet, ratio, frontToBack float64) *lane.OilMap {
 		o, err := patterns.Crown{Length: feet * units.Foot, Volume: 25e-6, Ratio: ratio, FrontToBack: frontToBack}.Build()
@@ -161,10 +160,7 @@ func TestPatternsThatCannotBeDrawnAreErrors(t *testing.T) {
 	f := patternFigures(t)["house"]
 	shots := f.figure
 	shots.Series = []Series{usual().series("")}
-	for name, c := range map[string]struct {
-		figure   Figure
-		sections []patterns.Section
-	}{
+	for name, c := range map[string]patternFigure{
 		"shots":   {shots, f.sections},
 		"none":    {f.figure, nil},
 		"crowd":   {f.figure, make([]patterns.Section, maxOverlay+1)},

@@ -2,6 +2,7 @@ package plots
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -120,20 +121,10 @@ func TestWrapFitsAndLosesNothing(t *testing.T) {
 			}
 			joined += line
 		}
-		if got, want := without(joined, ' '), without(s, ' '); got != want {
+		if got, want := strings.ReplaceAll(joined, " ", ""), strings.ReplaceAll(s, " ", ""); got != want {
 			t.Fatalf("%q became %q", s, joined)
 		}
 	})
-}
-
-func without(s string, drop rune) string {
-	var kept []rune
-	for _, r := range s {
-		if r != drop {
-			kept = append(kept, r)
-		}
-	}
-	return string(kept)
 }
 
 func TestTicksAreRoundAndWithin(t *testing.T) {
