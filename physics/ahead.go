@@ -100,10 +100,12 @@ func (t *Thrower) leapfrog(at, h float64, parts int, y, dydt []float64) {
 		stride = length / max(1, math.Ceil(length/longest-longerStride))
 	}
 	var kick action
+	var start flight        // of a stride
 	now, behind := 0.0, 0.0 // behind is the previous stride
 	for part := 1; part <= parts; part++ {
 		for end := h * float64(part) / float64(parts); now < end; {
-			last := &a.nodes[len(a.nodes)-1]
+			a.nodes = append(a.nodes, node{})
+			last, met := &a.nodes[len(a.nodes)-2], &a.nodes[len(a.nodes)-1]
 			ahead, next := stride, now+stride
 			if left := end - now; left < 1.5*stride {
 				if ahead = left; left > t.lastStride*stride {
@@ -113,25 +115,25 @@ func (t *Thrower) leapfrog(at, h float64, parts int, y, dydt []float64) {
 					next = end
 				}
 			}
-			start := *f
+			if !t.evenNodes {
+				start = *f
+			}
 			m.act(&kick, f, last.mu, (behind+ahead)/2)
 			f.kick(&kick, behind/2)
 			spin := f.spin
 			f.kick(&kick, ahead/2)
 			m.shortDrift(f, ahead)
 			m.flightVelocity(f)
-			var met node
-			t.meetNode(&met, at+next)
+			t.meetNode(met, at+next)
 			change := math.Abs(met.mu-last.mu) * ahead / perRadian
 			if !t.evenNodes && change > t.frictionStep && ahead > t.lastStride*shortest {
 				a.looked = append(a.looked, met.Touch)
 				stride = max(ahead/2, shortest)
-				*f = start
+				*f, a.nodes = start, a.nodes[:len(a.nodes)-1]
 				continue
 			}
 			t.sums.add(&kick, (behind+ahead)/2)
 			last.Spin = filmVector(spin)
-			a.nodes = append(a.nodes, met)
 			now, behind = next, ahead
 			if !t.evenNodes && change < t.frictionStep/8 {
 				stride = min(2*stride, longest)

@@ -36,7 +36,7 @@ type flight struct {
 
 // startFlight begins a flight from a state whose rotation vector is 0.
 func (m *machine) startFlight(f *flight, y []float64) {
-	*f = flight{x: y[ix], y: y[iy], vx: y[ivx], vy: y[ivy], turned: y[iTurned], motion: motion{q: m.start}}
+	f.x, f.y, f.vx, f.vy, f.turned, f.q = y[ix], y[iy], y[ivx], y[ivy], y[iTurned], m.start
 	f.spin = f.q.transposed(vector{y[iwx], y[iwy], y[iwz]})
 	f.momentum = f.q.times(each(m.inertia, f.spin))
 	m.flightVelocity(f)

@@ -23,7 +23,7 @@ const (
 	// board: a ball that goes straight moves by 10⁻⁵ board over it, far less than the accuracy of a shot.
 	narrowest = 1e-6
 
-	// The search for a root stops after mostIdle secants without improvement, if the best is within jumpSize
+	// The search for a root stops after mostIdle trials without improvement, if the best is within jumpSize
 	// boards: with film on the ball the entry board jumps by about as much.
 	mostIdle = 2
 	jumpSize = 1e-3
@@ -221,10 +221,10 @@ func (s *search) roots(p, q trial) []trial {
 	if q.better(p) {
 		best, last = q, p
 	}
-	before, secant := best, true
+	before := best
 	for s.worthThrowing(p, q) && idle < mostIdle {
 		at := before.angle - before.off*(before.angle-last.angle)/(before.off-last.off)
-		if secant = slow <= 1 && at > p.angle && at < q.angle; !secant {
+		if slow > 1 || !(at > p.angle && at < q.angle) {
 			at, slow = p.angle+(q.angle-p.angle)/2, 0
 		}
 		t := s.throwAt(at)
@@ -245,7 +245,7 @@ func (s *search) roots(p, q trial) []trial {
 		switch {
 		case t.better(best):
 			best, idle = t, 0
-		case secant && math.Abs(best.off) <= jumpSize:
+		case math.Abs(best.off) <= jumpSize:
 			idle++
 		}
 	}
