@@ -130,7 +130,7 @@ func (b Builder) Build(ctx context.Context) (Engine, error) {
 // inlined are the packages whose functions the compiler may inline, for speed. All others
 // are not inlined, which makes the engine a tenth smaller. Inlining in the runtime makes a
 // throw a sixth faster.
-var inlined = []string{"lanesim/physics/...", "lanesim/pins", "lanesim/internal/portable", "lanesim/internal/root", "lanesim/internal/vector", "math", "math/bits",
+var inlined = []string{"lanesim/physics", "lanesim/physics/film", "lanesim/pins", "lanesim/internal/portable", "lanesim/internal/root", "lanesim/internal/vector", "math", "math/bits",
 	"runtime", "internal/abi", "internal/goarch", "internal/runtime/atomic", "internal/runtime/sys", "internal/runtime/math"}
 
 // smaller returns the compiler's flags for that.
