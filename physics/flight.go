@@ -86,12 +86,12 @@ func (f *flight) kick(a *action, time float64) {
 func (m *machine) drift(f *flight, time float64) {
 	w, first := f.spin, m.free(f.spin)
 	second := each(m.euler, vector{first.y*w.z + w.y*first.z, first.z*w.x + w.z*first.x, first.x*w.y + w.x*first.y})
-	bend := cross(f.spin, first)
+	bend := cross(w, first)
 	t2, t3 := time*time/2, time*time*time*(1./6)
 	m.turn(f, time, vector{
-		time*f.spin.x + t2*first.x + t3*(second.x+bend.x/2),
-		time*f.spin.y + t2*first.y + t3*(second.y+bend.y/2),
-		time*f.spin.z + t2*first.z + t3*(second.z+bend.z/2),
+		time*w.x + t2*first.x + t3*(second.x+bend.x/2),
+		time*w.y + t2*first.y + t3*(second.y+bend.y/2),
+		time*w.z + t2*first.z + t3*(second.z+bend.z/2),
 	})
 }
 

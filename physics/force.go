@@ -117,7 +117,7 @@ func (m *machine) slide(a *action, s *motion, mu float64) {
 	slip, ex, ey := direction(s.ux, s.uy)
 	against := m.resist(s.wx, s.wy)
 	against.z = -m.pivot(mu, s.wz, slip)
-	lever := mu * m.radius
+	lever := mu * m.radius // per has the leverage of R ẑ, and below that of d
 	per := vector{against.x - lever*ey, against.y + lever*ex, against.z}
 	if m.offCentre {
 		per = add(per, leverage(s.offset, mu, ex, ey))

@@ -26,7 +26,7 @@ type tintedRow struct {
 type tintedCell struct {
 	Lines  []string // nil if there is none
 	Boards float64  // difference at the pins, which tints the cell
-	Unseen bool     // a difference that could not be seen is not tinted
+	Unseen bool     // a difference that is not visible is not tinted
 }
 
 // fullTint is the difference in boards that gets the full tint.

@@ -21,7 +21,7 @@ func tolerancesSection(f Flare) Section {
 	for _, c := range r.Changes {
 		note := ", visible"
 		if !c.Visible {
-			note = ", could not be seen"
+			note = ", not visible"
 		}
 		row(errorWords[c.Of]+", at most", c.Effect, change, note)
 	}
